@@ -1,0 +1,1 @@
+"""Each trade's arithmetic: pure functions with units in their names and sources in their docstrings."""
