@@ -1,0 +1,35 @@
+"""The templates' environment: filters, marks, and nothing that a template could compute with.
+
+A page is drawn by ``draw(environment, page)``: its template gets the one name ``page`` and fails on
+any name it does not know.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
+
+from app.web.marks import sprite
+from app.web.pages import TEMPLATES, Page
+from app.web.words import FILTERS
+
+
+def environment(folder: Path, static: Callable[[str], str], cache: BytecodeCache | None = None) -> Environment:
+    """An environment over the templates in ``folder``; ``static`` gives the address of a file such as "app.css"."""
+    made = Environment(
+        loader=FileSystemLoader(folder),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+        bytecode_cache=cache,
+    )
+    made.filters.update(FILTERS)
+    made.globals.update(static=static, sprite=sprite())
+    return made
+
+
+def draw(made: Environment, page: Page) -> str:
+    """A page's text."""
+    return made.get_template(TEMPLATES[type(page)]).render(page=page)

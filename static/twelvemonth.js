@@ -1,0 +1,39 @@
+// Nothing here is needed: every page works without it. It turns months by the arrow keys, and tells when a tick was not sent.
+(function () {
+  "use strict";
+
+  function typing(element) {
+    return /^(INPUT|SELECT|TEXTAREA)$/.test(element.tagName) || element.isContentEditable;
+  }
+
+  document.addEventListener("keydown", function (event) {
+    if (event.altKey || event.ctrlKey || event.metaKey || event.shiftKey || typing(event.target)) return;
+    var way = { ArrowLeft: "prev", ArrowRight: "next" }[event.key];
+    var link = way && document.querySelector('link[rel="' + way + '"]');
+    var table = event.target.closest && event.target.closest(".scroll");
+    if (link && !table) location.href = link.href;
+  });
+
+  function tell(sentence) {
+    var status = document.getElementById("status");
+    if (!status) return;
+    var line = document.createElement("p");
+    line.textContent = sentence;
+    status.className = "status alert";
+    status.replaceChildren(line);
+  }
+
+  document.addEventListener("htmx:sendError", function () {
+    tell("That was not sent: there is no signal. Nothing is ticked yet; tap again when there is.");
+  });
+  document.addEventListener("htmx:timeout", function () {
+    tell("No answer came. Tap again: what is sent twice counts once.");
+  });
+  document.addEventListener("htmx:responseError", function (event) {
+    if (event.detail.xhr.getResponseHeader("HX-Reswap") !== "none") tell("That could not be done. Open the job to see why.");
+  });
+  // An answer that refuses still carries its sentence for the status line, out of band.
+  document.addEventListener("htmx:beforeSwap", function (event) {
+    if (event.detail.xhr.getResponseHeader("HX-Reswap") === "none") event.detail.shouldSwap = true;
+  });
+})();
