@@ -10,8 +10,7 @@
     if (event.altKey || event.ctrlKey || event.metaKey || event.shiftKey || typing(event.target)) return;
     var way = { ArrowLeft: "prev", ArrowRight: "next" }[event.key];
     var link = way && document.querySelector('link[rel="' + way + '"]');
-    var table = event.target.closest && event.target.closest(".scroll");
-    if (link && !table) location.href = link.href;
+    if (link) location.href = link.href;
   });
 
   function tell(sentence) {

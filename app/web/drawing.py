@@ -6,6 +6,7 @@ its width, so one string serves the laptop, the phone and the printed page. An e
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from markupsafe import Markup
@@ -53,11 +54,12 @@ def _put(part: str, x: float) -> str:
     return f'<use href="#{part}" x="{x}%" y="50%"/>'
 
 
+@lru_cache(maxsize=8192)  # a month shows the same hundred lines until something is said
 def line(
     stretch: Stretch,
     opens: Day | None = None,
     closes: Day | None = None,
-    bests: Sequence[Day] = (),
+    bests: tuple[Day, ...] = (),
     done: Day | None = None,
     barred: tuple[Day, Day | None] | None = None,
 ) -> Markup:
@@ -78,7 +80,7 @@ def line(
         parts.append(_dash(at(stretch, opens), at(stretch, closes + 1)))
         parts += [_put("e", at(stretch, opens))] if holds(stretch, opens) else []
         parts += [_put("e", at(stretch, closes + 1))] if holds(stretch, closes) else []
-    shown = [done] if done is not None else bests
+    shown = (done,) if done is not None else bests
     parts += [_put("d", middle(stretch, day)) for day in sorted(set(shown)) if holds(stretch, day)]
     css = "w f" if done is not None else "w"
     return Markup(f'<svg class="{css}" aria-hidden="true">{"".join(parts)}</svg>')

@@ -148,6 +148,7 @@ class DayMark:
     x: float  # percent
     rest: bool = False  # Saturday or Sunday
     today: bool = False
+    week: bool = False  # one in seven: those that are named on paper and on the phone
 
 
 @dataclass(frozen=True, slots=True)

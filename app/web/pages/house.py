@@ -183,7 +183,7 @@ class NewLink:
     name: str
     address: str
     webcal: str  # the same for programs that know webcal:
-    qr: Markup  # the address as a QR code: SVG with its own colours
+    qr: Markup  # segno's svg_inline(dark="#000", light="#fff", omitsize=True): no style in it, size by the style sheet
     file: str  # the address of a plain download
 
 

@@ -1,0 +1,150 @@
+"""The pages in a real browser: axe finds nothing, fingers find their targets, 320 px is wide enough, A4 is long enough.
+
+Sources: WCAG 2.2, 1.4.10 Reflow (320 CSS px) and 2.5.5 Target Size (Enhanced: 44 CSS px); ISO 216 for A4.
+"""
+
+import re
+import shutil
+from itertools import pairwise
+
+import pytest
+
+from tests.web import sample
+from tests.web.preview import drawn
+
+playwright = pytest.importorskip("playwright.sync_api")
+axe = pytest.importorskip("axe_playwright_python.sync_playwright")
+BROWSER = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+pytestmark = [pytest.mark.browser, pytest.mark.skipif(not BROWSER, reason="there is no browser here")]
+NAMES = list(sample.every())
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    made = tmp_path_factory.mktemp("pages")
+    drawn(made)
+    return made
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with playwright.sync_playwright() as started:
+        options = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+        opened = started.chromium.launch(executable_path=BROWSER, args=options)
+        yield opened
+        opened.close()
+
+
+def look(browser, width, height, scheme="light"):
+    return browser.new_page(viewport={"width": width, "height": height}, color_scheme=scheme, locale="en-GB")
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (1280, "dark"), (390, "light"), (390, "dark")])
+def test_axe_finds_nothing(browser, folder, width, scheme):
+    page = look(browser, width, 844, scheme)
+    checker = axe.Axe()
+    found = []
+    for name in NAMES:
+        page.goto((folder / f"{name}.html").as_uri())
+        page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        for fault in checker.run(page).response["violations"]:
+            found += [f"{name}: {fault['id']}: {node['html'][:160]}" for node in fault["nodes"][:3]]
+    page.close()
+    assert found == []
+
+
+def test_what_is_read_in_the_yard_has_sevenfold_contrast(browser, folder):
+    """WCAG 2.2, 1.4.6 Contrast (Enhanced)."""
+    for scheme in ("light", "dark"):
+        page = look(browser, 390, 844, scheme)
+        page.goto((folder / "today.html").as_uri())
+        rules = {"runOnly": ["color-contrast-enhanced"], "rules": {"color-contrast-enhanced": {"enabled": True}}}
+        answer = axe.Axe().run(page, context="main", options=rules).response
+        assert [node["html"] for fault in answer["violations"] for node in fault["nodes"]] == []
+        assert answer["passes"]
+        page.close()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_page_is_no_wider_than_the_narrowest_phone(browser, folder, name):
+    page = look(browser, 320, 640)
+    page.goto((folder / f"{name}.html").as_uri())
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.close()
+
+
+def test_ticks_are_48_px_with_12_between_on_the_phone_and_44_on_the_laptop(browser, folder):
+    page = look(browser, 390, 844)
+    page.goto((folder / "today.html").as_uri())
+    boxes = page.evaluate("[...document.querySelectorAll('button.tick')].map(b => b.getBoundingClientRect().toJSON())")
+    assert len(boxes) > 8
+    assert all(box["width"] >= 48 and box["height"] >= 48 for box in boxes)
+    assert all(b["top"] - a["bottom"] >= 12 for a, b in pairwise(boxes))
+    page.close()
+    page = look(browser, 1280, 800)
+    page.goto((folder / "month.html").as_uri())
+    smallest = page.evaluate(
+        "Math.min(...[...document.querySelectorAll('button.tick')].map(b => b.offsetHeight).filter(h => h))"
+    )
+    assert smallest >= 44
+    page.close()
+
+
+def test_every_button_and_bar_on_the_phone_can_be_hit_with_a_thumb(browser, folder):
+    page = look(browser, 390, 844)
+    small = []
+    for name in NAMES:
+        page.goto((folder / f"{name}.html").as_uri())
+        small += page.evaluate(
+            """name => [...document.querySelectorAll('button, .button, .bottom a, select, textarea, .pick')]
+            .filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 44)
+            .map(e => name + ': ' + e.outerHTML.slice(0, 90))""",
+            name,
+        )
+    page.close()
+    assert small == []
+
+
+def test_today_is_one_unbroken_line_and_windows_stand_on_the_scale(browser, folder):
+    page = look(browser, 1280, 800)
+    page.goto((folder / "month.html").as_uri())
+    xs = page.evaluate(
+        """[...document.querySelectorAll('.list > .group > .rows .w .n')].filter(e => e.checkVisibility())
+        .map(e => Math.round(e.getBoundingClientRect().x))"""
+    )
+    head = page.evaluate(
+        "(r => r.x + r.width / 2)(document.querySelector('.scale .today rect').getBoundingClientRect())"
+    )
+    assert len(set(xs)) == 1
+    assert abs(xs[0] - head) <= 1
+    page.close()
+
+
+def test_the_month_is_printed_on_one_side_of_a4(browser, folder, tmp_path):
+    page = look(browser, 1280, 800)
+    page.goto((folder / "month.html").as_uri())
+    pdf = page.pdf(prefer_css_page_size=True)
+    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == 1
+    assert re.search(rb"/MediaBox\s*\[0 0 59[45][.\d]* 84[12]", pdf)  # 210 by 297 mm in points
+    page.close()
+
+
+def test_arrows_turn_the_month_but_not_while_typing(browser, folder):
+    def answer(route):
+        path = folder / route.request.url.removeprefix("http://holding.test/")
+        route.fulfill(path=path) if path.is_file() else route.fulfill(body="another page")
+
+    page = look(browser, 1280, 800)
+    page.route("http://holding.test/**", answer)
+    page.goto("http://holding.test/month.html")
+    page.keyboard.press("ArrowRight")
+    page.wait_for_url("**/2027/10")
+    page.goto("http://holding.test/month.html")
+    page.keyboard.press("ArrowLeft")
+    page.wait_for_url("**/2027/08")
+    page.goto("http://holding.test/entries.html")
+    page.focus("#q")
+    page.keyboard.press("ArrowRight")
+    assert page.url.endswith("entries.html")
+    page.close()
