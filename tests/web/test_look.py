@@ -9,8 +9,11 @@ from itertools import pairwise
 
 import pytest
 
+from app.web import pages
+from app.web.parts import Status
+from app.web.templating import draw
 from tests.web import sample
-from tests.web.preview import drawn
+from tests.web.preview import MADE, drawn
 
 playwright = pytest.importorskip("playwright.sync_api")
 axe = pytest.importorskip("axe_playwright_python.sync_playwright")
@@ -130,13 +133,109 @@ def test_the_month_is_printed_on_one_side_of_a4(browser, folder, tmp_path):
     page.close()
 
 
-def test_arrows_turn_the_month_but_not_while_typing(browser, folder):
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
+    "form-action 'self'; frame-ancestors 'none'; base-uri 'none'; object-src 'none'; manifest-src 'self'"
+)
+KINDS = {".html": "text/html; charset=utf-8", ".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
+
+
+def serve(page, folder, tick):
+    """Answer a page's requests from ``folder`` under the content policy, and a tick with ``tick``."""
+
     def answer(route):
         path = folder / route.request.url.removeprefix("http://holding.test/")
-        route.fulfill(path=path) if path.is_file() else route.fulfill(body="another page")
+        headers = {"Content-Security-Policy": POLICY, "Content-Type": KINDS.get(path.suffix, KINDS[".html"])}
+        if route.request.method == "POST":
+            tick(route, headers)
+        elif path.is_file():
+            route.fulfill(body=path.read_bytes(), headers=headers)
+        else:
+            route.fulfill(body="another page", headers=headers)
+
+    page.route("http://holding.test/**", answer)
+
+
+def test_a_tick_swaps_its_row_says_so_and_keeps_the_focus(browser, folder):
+    sent, complaints = [], []
+
+    def tick(route, headers):
+        sent.append(route.request.post_data)
+        route.fulfill(body=draw(MADE, sample.ticked()), headers=headers)
 
     page = look(browser, 1280, 800)
-    page.route("http://holding.test/**", answer)
+    page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+    serve(page, folder, tick)
+    page.goto("http://holding.test/month.html")
+    row = page.locator("li[data-task]").first
+    before = page.locator("li[data-task]").nth(2).get_attribute("id")
+    moved = page.locator("#" + sample.ticked().moved[0].anchor)
+    assert "4 Oct" not in moved.inner_text()
+    row.locator("button").focus()
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#status:not(:empty)")
+    assert "key=sieve" in sent[0]
+    assert "shown=2027-09-13%2F2027-09-14%2F2027-09-17" in sent[0]
+    assert "past" in row.get_attribute("class")
+    assert row.locator("button").get_attribute("aria-label").startswith("Take back")
+    assert page.evaluate("document.activeElement.id") == row.locator("button").get_attribute("id")
+    assert "One job moves" in page.locator("#status").inner_text()
+    assert page.locator("li[data-task]").nth(2).get_attribute("id") == before
+    assert "by 22 Sep" in moved.locator(".when").text_content().replace("\u00a0", " ")
+    assert page.locator("#summary").count() == 1
+    assert complaints == []
+    page.close()
+
+
+def test_a_tick_that_is_not_sent_is_not_shown_as_ticked(browser, folder):
+    page = look(browser, 390, 844)
+    serve(page, folder, lambda route, headers: route.abort())
+    page.goto("http://holding.test/today.html")
+    button = page.locator("button.tick:not(.on)").first
+    button.click()
+    page.wait_for_selector("#status.alert")
+    assert "not sent" in page.locator("#status").inner_text()
+    assert button.get_attribute("aria-label").startswith("Done")
+    page.close()
+
+
+def test_a_refusal_speaks_and_leaves_the_row(browser, folder):
+    refusal = pages.Ticked(None, Status("Not before the 23rd: it is inside the withdrawal.", alert=True))
+
+    def tick(route, headers):
+        route.fulfill(status=409, body=draw(MADE, refusal), headers={**headers, "HX-Reswap": "none"})
+
+    page = look(browser, 1280, 800)
+    serve(page, folder, tick)
+    page.goto("http://holding.test/month.html")
+    rows = page.locator("li[data-task]").count()
+    page.locator("button.tick").first.click()
+    page.wait_for_selector("#status.alert")
+    assert "Not before the 23rd" in page.locator("#status").inner_text()
+    assert page.locator("li[data-task]").count() == rows
+    page.close()
+
+
+def test_a_tick_works_as_a_plain_form_without_scripting(browser, folder):
+    sent = []
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+
+    def tick(route, headers):
+        sent.append((route.request.url, route.request.post_data))
+        route.fulfill(body="ticked", headers=headers)
+
+    serve(page, folder, tick)
+    page.goto("http://holding.test/today.html")
+    page.locator("button.tick:not(.on)").first.click()
+    page.wait_for_url("**/tick")
+    assert sent[0][1].startswith("key=flock.evening")
+    context.close()
+
+
+def test_arrows_turn_the_month_but_not_while_typing(browser, folder):
+    page = look(browser, 1280, 800)
+    serve(page, folder, lambda route, headers: route.abort())
     page.goto("http://holding.test/month.html")
     page.keyboard.press("ArrowRight")
     page.wait_for_url("**/2027/10")
