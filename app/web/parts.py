@@ -93,7 +93,7 @@ class Row:
     trade: str  # the trade's id, for mark and tint
     title: str
     href: str  # "/job/<key>", with the key quoted for a URL
-    sub: str = ""  # entry · place · note
+    sub: str = ""  # entry · place · note; in a fold only what the fold does not say itself
     minutes: str = ""  # "2 h 30"
     when: str = ""  # the window in words: "from 13 · best 17 · by 21 Sep", "not before the 23rd"
     until: str = ""  # its last day in a few letters, for paper: "by 21"

@@ -209,7 +209,7 @@ def month_groups(trade: str = "") -> tuple[Group, ...]:
         items: list[Row | Fold] = [told_row(told, next(printed), heading=heading) for told in jobs]
         for where, title, sub, fold_trade, inner in FOLDS:
             if where == heading:
-                rows = [replace(told_row(told, next(inside)), number="") for told in inner]
+                rows = [replace(told_row(told, next(inside)), number="", sub="") for told in inner]
                 items.append(folded(title, sub, fold_trade, inner, rows, str(next(printed))))
         kept = tuple(i for i in items if not trade or i.trade == trade)
         note = {"Can’t wait": "4 jobs, 4 h 45", "Done": "4 jobs"}.get(heading, "")

@@ -106,7 +106,7 @@ def today() -> pages.Today:
 
     done_round = round_row("Morning round", "Let out, feed, water, eggs · done at 7.10", "morning", True)
     return pages.Today(
-        frame=frame("Today", "today"),
+        frame=frame("Today", "today", status=Status("Done: morning round.", Form("/undo", "Take back", quiet=True))),
         weekday="Wednesday",
         day="15 September",
         sun="6.41 – 19.24",
