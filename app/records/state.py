@@ -1,0 +1,40 @@
+"""The counter of facts, and what the projection was worked out for: `as_of`, `horizon`, `sheets`."""
+
+from sqlalchemy import Integer as Int
+from sqlalchemy import String, bindparam, cast, delete, insert, select, update
+from sqlalchemy.orm import Session
+
+from app.records.tables import TABLES
+
+_STATE = TABLES["state"]
+FACTS_VERSION = "facts"
+
+
+def state(session: Session) -> dict[str, str]:
+    """Everything that is kept about the projection."""
+    return {row.key: row.value for row in session.execute(select(_STATE.c.key, _STATE.c.value))}
+
+
+def set_state(session: Session, **values: str) -> None:
+    """Put down what the projection was worked out for."""
+    session.execute(delete(_STATE).where(_STATE.c.key.in_(list(values))))
+    if values:
+        session.execute(insert(_STATE), [{"key": key, "value": value} for key, value in values.items()])
+
+
+def facts_version(session: Session) -> int:
+    """How often facts were changed: who keeps a plan in memory can tell by it whether it still holds."""
+    value = session.scalar(select(_STATE.c.value).where(_STATE.c.key == FACTS_VERSION))
+    return int(value or 0)
+
+
+_COUNT_ON = (
+    update(_STATE).where(_STATE.c.key == bindparam("which")).values(value=cast(cast(_STATE.c.value, Int) + 1, String))
+)
+
+
+def facts_changed(session: Session) -> None:
+    """Count a change of facts."""
+    counted = session.connection().execute(_COUNT_ON, {"which": FACTS_VERSION})
+    if not counted.rowcount:
+        session.execute(insert(_STATE), [{"key": FACTS_VERSION, "value": "1"}])

@@ -1,0 +1,56 @@
+"""Where things are: the data folder, the database, and the folders that travel with the program."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+import platformdirs
+from sqlalchemy import URL
+
+DATA_VARIABLE = "TWELVEMONTH_DATA"
+"""The environment variable that names the data folder."""
+
+_PACKAGE = Path(__file__).resolve().parent
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """All that depends on where the program runs; made once, by `read_settings`, and handed down."""
+
+    data: Path
+    templates: Path
+    static: Path
+    demo_data: Path
+
+    @property
+    def database(self) -> Path:
+        """The database file."""
+        return self.data / "twelvemonth.sqlite3"
+
+    @property
+    def database_url(self) -> URL:
+        """The database as an address."""
+        return URL.create("sqlite", database=str(self.database))
+
+    @property
+    def backups(self) -> Path:
+        """Where dated backups are put."""
+        return self.data / "backups"
+
+    @property
+    def sheets(self) -> Path:
+        """Where the household's own sheets lie."""
+        return self.data / "sheets"
+
+
+def read_settings(environ: Mapping[str, str], data: Path | None = None) -> Settings:
+    """Find every folder; ``data`` outranks the environment, which outranks the platform's usual place."""
+    named = environ.get(DATA_VARIABLE, "").strip()
+    folder = data or (Path(named).expanduser() if named else platformdirs.user_data_path("twelvemonth", False))
+    return Settings(folder.absolute(), _beside("templates"), _beside("static"), _beside("demo_data"))
+
+
+def _beside(name: str) -> Path:
+    """A folder that stands beside the package in a checkout, and inside it when installed."""
+    inside = _PACKAGE / name
+    return inside if inside.is_dir() else _PACKAGE.parent / name
