@@ -368,7 +368,8 @@ class Sheet:
 
     ``scopes`` gives for each step the ids of the steps whose cycles it lies in, outermost first, itself included when
     it comes round. ``back`` pairs (target, step) where a step reckoned back from its target also holds it.
-    ``begins`` is the step that the entry's date reports as done once that date has come.
+    ``begins`` is the step that the entry's date reports as done once that date has come. ``order`` is the steps' ids
+    as they stand in the file, for showing them; laying never depends on it.
     """
 
     id: str
@@ -388,3 +389,4 @@ class Sheet:
     begins: str = ""
     found: bool = False
     cautions: tuple[str, ...] = ()
+    order: tuple[str, ...] = ()

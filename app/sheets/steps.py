@@ -1,0 +1,104 @@
+"""One step of a sheet, read and checked by itself."""
+
+from typing import cast
+
+from app.rules.sheet import ACTS, NATIONS, Again, Mark, Missed, Moment, Nation, Said, Step, Warmth, Work, YearDay
+from app.rules.spans import NOTHING, Span, length_in_days, words
+from app.sheets.jobs import daily_round, labour, makes, needs, timed, uses
+from app.sheets.moments import ENTRY, inner
+from app.sheets.repeats import after, again, when
+from app.sheets.sources import cautions, source
+from app.sheets.values import Table, meant
+
+MISSED = ("late", "lost", "wait", "passes")
+
+
+def step(table: Table, spells: frozenset[str]) -> Step:
+    """Read one ``[[step]]``; what can't be read is faulted and left at its default."""
+    start = inner(table, "from")
+    comes_round = again(table, start)
+    opens, closes = _edge(table, "opens"), _edge(table, "closes")
+    table.take("id"), table.take("asks")
+    found = Step(
+        table.step,
+        table.text("title", needed=True),
+        start or (comes_round.last if comes_round else None) or ENTRY,
+        source(table),
+        table.text("note"),
+        table.text("loses"),
+        table.choice("act", ACTS),
+        after(table),
+        opens,
+        closes,
+        comes_round,
+        cast(Missed, table.choice("missed", MISSED, "late")),
+        when(table),
+        _within(table, spells),
+        table.flag("firm"),
+        table.flag("legal"),
+        cast(tuple[Nation, ...], table.choices("nations", NATIONS, "nation")),
+        table.text("appointment"),
+        daily_round(table),
+        timed(table),
+        table.text("place"),
+        tuple(table.reading.asks.get(table.step, {}).values()),
+        uses(table),
+        makes(table),
+        labour(table),
+        needs(table),
+        cautions(table),
+        table.texts("was"),
+    )
+    _whole(table, found, start, comes_round)
+    table.close()
+    return found
+
+
+def _edge(table: Table, key: str) -> Span | Moment | None:
+    value = table.take(key)
+    if isinstance(value, str):
+        return table.span(key)
+    return inner(table, key)
+
+
+def _within(table: Table, spells: frozenset[str]) -> str:
+    name = table.text("within")
+    if name and name not in spells:
+        table.fault("within", f"there is no spell '{name}'{meant(name, spells)}")
+    return name
+
+
+def _whole(table: Table, found: Step, start: Moment | None, comes_round: Again | None) -> None:
+    """What can only be seen when the step's keys are taken together."""
+    if not table.has("from") and not (comes_round and table.has("again") and comes_round.last):
+        table.fault("from", "is missing: a step must be reckoned from something")
+    if found.legal and not found.nations:
+        table.fault("nations", "is missing: a window that is law says where it is law")
+    if found.missed == "wait" and not found.within and start is not None and not _has_a_season(found, start):
+        table.fault("missed", "'wait' has nothing to wait for; it needs within, again = \"yearly\", or a from that "
+                    "is a day or a mark")  # fmt: skip
+    _window(table, found, start)
+
+
+def _has_a_season(found: Step, start: Moment) -> bool:
+    if isinstance(start, Said):
+        return _has_a_season(found, start.otherwise)
+    return isinstance(start, YearDay | Mark) or bool(found.again and found.again.kind == "yearly")
+
+
+def _window(table: Table, found: Step, start: Moment | None) -> None:
+    """Refuse a window that closes before it opens, where both ends are durations from the best day."""
+    spread = start is None or isinstance(start, Warmth | Work | Said)
+    opens = NOTHING if found.opens is None and not spread else found.opens
+    closes = NOTHING if found.closes is None and not spread else found.closes
+    if not isinstance(opens, Span) or not isinstance(closes, Span) or length_in_days(closes) >= length_in_days(opens):
+        return
+    key = "closes" if found.closes is not None else "opens"
+    table.fault(key, f"the window closes {_side(closes)} and opens {_side(opens)}: it closes before it opens")
+
+
+def _side(length: Span) -> str:
+    days = length_in_days(length)
+    if not days:
+        return "on the best day"
+    return f"{words(length)} {'before' if days < 0 else 'after'} the best day"
