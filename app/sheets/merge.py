@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from app.errors import Fault
+from app.errors import Fault, KnowledgeError
 from app.sheets.values import Doc, meant, shown
 
 LISTS = ("step", "spell", "bar")
@@ -79,11 +79,87 @@ def _by_id(base: list[Doc], own: object) -> object:
 
 
 def _merged(base: object, own: object) -> object:
-    """Facts merged by name, key by key where both are tables."""
+    """Facts merged by name, key by key."""
     if not isinstance(base, Mapping) or not isinstance(own, Mapping):
         return own
     found = dict(base)
     for name, value in own.items():
         was = found.get(name)
-        found[name] = {**was, **value} if isinstance(was, Mapping) and isinstance(value, Mapping) else value
+        if isinstance(value, Mapping) and was is not None:
+            found[name] = {**(was if isinstance(was, Mapping) else {"asks": was}), **value}
+        else:
+            found[name] = value
     return found
+
+
+# ── A household's changes ─────────────────────────────────────────────────────────────────────────────────────────
+
+FIXED = frozenset({"legal", "nations", "act", "cautions", "was"})
+WINDOW = frozenset({"from", "after", "opens", "closes", "again", "missed", "when", "within", "firm"})
+
+
+def overlay(base: Doc, own: Doc, file: str = "") -> tuple[dict[str, Any], list[Change]]:
+    """A sheet with the household's figures, and what they changed.
+
+    Raises: KnowledgeError where the changes name what is not there, or would change the law or its cautions.
+    """
+    faults: list[Fault] = []
+    changes: list[Change] = []
+    for key in own:
+        if key not in ("changes", "step", "facts"):
+            reason = f"a file of changes has [[step]] and [facts] alone, not '{key}'"
+            faults.append(Fault(file, "", key, f"{reason}{meant(key, ('changes', 'step', 'facts'))}"))
+    found = dict(base)
+    found["step"] = _changed_steps(base, own, file, faults, changes)
+    if "facts" in own:
+        found["facts"] = _changed_facts(base, own, file, faults, changes)
+    if not faults and not changes:
+        faults.append(Fault(file, "", "", "changes nothing"))
+    if faults:
+        raise KnowledgeError(faults)
+    return found, changes
+
+
+def _changed_steps(base: Doc, own: Doc, file: str, faults: list[Fault], changes: list[Change]) -> list[Doc]:
+    steps = {str(one.get("id")): one for one in tables(base, "step")}
+    if "step" in own and len(tables(own, "step")) != (len(own["step"]) if isinstance(own["step"], list) else -1):
+        faults.append(Fault(file, "", "step", f"found {shown(own['step'])}, expected [[step]] tables"))
+    for one in tables(own, "step"):
+        name = str(one.get("id", ""))
+        if name not in steps:
+            faults.append(Fault(file, name, "id", f"'{own['changes']}' has no step '{name}'{meant(name, steps)}"))
+            continue
+        was = steps[name]
+        faults += [Fault(file, name, key, why) for key in one if (why := _refusal(key, was))]
+        changes += [Change(name, key, was.get(key), now) for key, now in one.items() if now != was.get(key)]
+        steps[name] = {**was, **one}
+    return list(steps.values())
+
+
+def _refusal(key: str, step: Doc) -> str:
+    if key in FIXED:
+        return "is not for a household to change"
+    if key in WINDOW and step.get("legal"):
+        return "this window is law, and is not for a household to change"
+    return ""
+
+
+def _changed_facts(base: Doc, own: Doc, file: str, faults: list[Fault], changes: list[Change]) -> object:
+    facts, mine = base.get("facts", {}), own["facts"]
+    if not isinstance(facts, Mapping) or not isinstance(mine, Mapping):
+        faults.append(Fault(file, "facts", "", f"found {shown(mine)}, expected a table"))
+        return facts
+    for name, now in mine.items():
+        if name not in facts:
+            faults.append(Fault(file, "facts", name, f"'{own['changes']}' asks for no such fact{meant(name, facts)}"))
+        elif not isinstance(now, Mapping) or "asks" in now:
+            reason = "what is asked is not changed here; give a table of else, low, high, label or optional"
+            faults.append(Fault(file, "facts", name, reason))
+        elif isinstance(facts[name], Mapping):
+            was = facts[name]
+            changes += [
+                Change("facts", f"{name}.{key}", was.get(key), one) for key, one in now.items() if one != was.get(key)
+            ]
+        else:
+            changes += [Change("facts", f"{name}.{key}", None, one) for key, one in now.items()]
+    return _merged(facts, mine)

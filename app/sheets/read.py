@@ -2,7 +2,6 @@
 
 import re
 import tomllib
-from pathlib import PurePath
 from typing import Any, cast
 
 from app.errors import Fault, KnowledgeError
@@ -142,13 +141,11 @@ def placed(table: Table, what: str, name: str) -> Table:
 
 
 def _id(head: Table) -> str:
-    name, stem = head.text("sheet", needed=True), PurePath(head.reading.file).stem
+    name = head.text("sheet", needed=True)
     if name and not STEP_ID.fullmatch(name):
         head.fault(
             "sheet", f"found {shown(name)}; an id is small letters, digits and hyphens, and begins with a letter"
         )
-    elif name and head.reading.file.endswith(".toml") and stem != name:
-        head.fault("sheet", f"found '{name}', but the file is called {stem}.toml; they must be the same")
     return name
 
 
