@@ -14,7 +14,7 @@ _SHORTEST_N, _LONGEST_N = (12, 21), (6, 21)
 
 
 class Sun(NamedTuple):
-    """One day's sun: ``outcome``, local ``rises`` and ``sets`` (None when it does neither), and ``hours`` of daylight."""
+    """One day's sun: ``outcome``, local ``rises`` and ``sets`` (None if it does neither), and ``hours`` of daylight."""
 
     outcome: Literal["rises and sets", "midnight sun", "polar night"]
     rises: datetime | None

@@ -1,8 +1,16 @@
-"""Degree-days: a day's warmth between thresholds, by three methods, and expected from a mean curve."""
+"""Degree-days: a day's warmth between thresholds, by three methods; expected from a mean curve; summed over years."""
 
 import math
+from bisect import bisect_left
+from calendar import isleap
+from collections.abc import Sequence
+from datetime import date
+from itertools import accumulate
 
 from app.errors import OutOfRange
+from app.trade.climate.days import YEAR, index_in_year
+
+_MOST_YEARS = 3
 
 
 def _check(min_c: float, max_c: float, base_c: float, upper_c: float | None) -> None:
@@ -45,7 +53,7 @@ def averaging_1(min_c: float, max_c: float, base_c: float) -> float:
 
 
 def averaging_2(min_c: float, max_c: float, base_c: float, upper_c: float | None = None) -> float:
-    """Degree-days by the mean of highest and lowest, each first raised to the base (and lowered to the upper threshold).
+    """Degree-days by the mean of highest and lowest, each first raised to the base, lowered to the upper.
 
     Never less than method 1 without an upper threshold; a sum must be used with the method it was fitted by.
     Source: McMaster and Wilhelm 1997, Agricultural and Forest Meteorology 87:291-300, method 2.
@@ -72,3 +80,36 @@ def expected(mean_c: float, sd_c: float, base_c: float) -> float:
     z = over / sd_c
     density = math.exp(-0.5 * z * z) / math.sqrt(2.0 * math.pi)
     return max(0.0, sd_c * density + over * 0.5 * math.erfc(-z / math.sqrt(2.0)))
+
+
+class YearSum:
+    """A year's warmth, the same every year, summed once from 1 January, so that a date is two look-ups and no loop.
+
+    Source: prefix sums; 29 February has the warmth of the 28th.
+    """
+
+    def __init__(self, daily: Sequence[float]) -> None:
+        leap_day = index_in_year(2, 28)
+        self._common = list(accumulate(daily))
+        self._leap = list(accumulate([*daily[: leap_day + 1], *daily[leap_day:]]))
+        self.year = self._common[-1]
+        """The degree-days of a common year."""
+
+    def reached(self, total: float, since: int) -> int:
+        """The first day on which the sum from the day ``since`` on, itself counted, is ``total`` or more.
+
+        Three years after ``since`` where it takes longer: nothing is planned on that.
+        Source: the definition of a sum.
+        """
+        if total > _MOST_YEARS * self.year:
+            return since + _MOST_YEARS * YEAR
+        year = date.fromordinal(since).year
+        start = date(year, 1, 1).toordinal()
+        sums = self._leap if isleap(year) else self._common
+        wanted = total + (sums[since - start - 1] if since > start else 0.0)
+        while wanted > sums[-1]:
+            wanted -= sums[-1]
+            start += len(sums)
+            year += 1
+            sums = self._leap if isleap(year) else self._common
+        return max(start + bisect_left(sums, wanted), since)

@@ -7,6 +7,7 @@ from statistics import NormalDist
 from typing import NamedTuple
 
 from app.errors import OutOfRange
+from app.trade.climate.days import YEAR
 
 _NORMAL = NormalDist()
 _TAIL = 1e-15
@@ -103,13 +104,31 @@ def own_frost_shift_days(own: OwnFrost, percent: float, sd_days: float) -> int:
     deviation is ``sd_days``. 50 % gives 0.
     Valid: 1 to 99 %; further out nobody's memory reaches.
     Source: the normal distribution; frost dates are near enough normal for planning (common practice).
-    Raises: OutOfRange for a chance outside 1 to 99 %, or a spread below 0.
+    Raises: OutOfRange for a chance outside 1 to 99 %, or a spread below 0 or above 120 days.
     """
     if not 1 <= percent <= 99:
         raise OutOfRange("A chance in percent", percent, "1 to 99 for dates from memory")
     side = own.early_days if percent < 50 else own.late_days
-    if side is not None and side < 0:
-        raise OutOfRange("A spread in days", side, "0 or more")
+    if side is not None and not 0 <= side <= 120:
+        raise OutOfRange("A spread in days", side, "0 to 120")
     score = _NORMAL.inv_cdf(percent / 100.0)
     unit = sd_days if side is None else side / _NORMAL.inv_cdf(0.9)
     return round(score * unit)
+
+
+def moved_nights(chances: Sequence[float], anchors: Sequence[tuple[int, int]]) -> list[float]:
+    """The year's 365 chances of frost, moved so that the chance at each anchor's first index is that at its second.
+
+    Between anchors the nights are stretched evenly, round the year; without any, they stay as they are.
+    Source: linear interpolation; that a hollow's frosts keep the shape of the year's is common practice.
+    """
+    at = sorted(set(anchors))
+    if len({own for own, _ in at}) < len(at) or not at:
+        return list(chances)
+    moved = [0.0] * YEAR
+    for (own, usual), (next_own, next_usual) in zip(at, [*at[1:], at[0]], strict=True):
+        length = (next_own - own) % YEAR or YEAR
+        usual_length = (next_usual - usual) % YEAR or YEAR
+        for step in range(length):
+            moved[(own + step) % YEAR] = chances[round(usual + step * usual_length / length) % YEAR]
+    return moved

@@ -28,9 +28,9 @@ class Normals(NamedTuple):
 class Scatter(NamedTuple):
     """How weather scatters about its normals; every value has its source in the file of normals.
 
-    ``night_sd_c``: single nights' lowest about the curve; ``memory``: see `FrostYear`; ``day_sd_c``: single days' means;
-    ``year_sd_c``: a growing season's mean between years; ``last_frost_sd_days`` and ``first_frost_sd_days``: frost
-    dates between years.
+    ``night_sd_c``: single nights' lowest about the curve; ``memory``: see `FrostYear`, and ``monthly_memory`` where the
+    place gives its own ``min_sd_c``; ``day_sd_c``: single days' means; ``year_sd_c``: a growing season's mean between
+    years; ``last_frost_sd_days`` and ``first_frost_sd_days``: frost dates between years.
     """
 
     night_sd_c: float

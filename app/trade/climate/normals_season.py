@@ -1,16 +1,12 @@
 """The season of a place of which only monthly normals are known, and perhaps the household's own frost dates."""
 
-from bisect import bisect_left
-from calendar import isleap
 from collections.abc import Callable
-from datetime import date
-from itertools import accumulate
 
 from app.errors import OutOfRange
 from app.trade.climate.daylength import day_hours, day_longer_than, day_shorter_than
 from app.trade.climate.days import FIRST_JULY, MONTH_DAYS, YEAR, day_of, index_in_year, index_of
-from app.trade.climate.degreedays import expected
-from app.trade.climate.frost import FrostYear, OwnFrost, frost_chance, own_frost_shift_days
+from app.trade.climate.degreedays import YearSum, expected
+from app.trade.climate.frost import FrostYear, OwnFrost, frost_chance, moved_nights, own_frost_shift_days
 from app.trade.climate.monthly import at_altitude_c, daily_curve, mean_c
 from app.trade.climate.normals import Normals, Scatter
 from app.trade.climate.season import Spread
@@ -19,7 +15,6 @@ from app.trade.climate.soil import soil_curve_c
 _ONE_IN_TEN = 1.2815515655446004
 """The normal score of 90 %."""
 _MIDSUMMER_N = index_in_year(7, 15)
-_MOST_YEARS = 3
 
 
 class NormalsSeason:
@@ -45,17 +40,19 @@ class NormalsSeason:
         self.min_c = self._curve(normals.min_c, altitude_m)
         self.mean_c = self._curve(mean_c(normals.max_c, normals.min_c), altitude_m)
         self.soil_c = soil_curve_c(self.mean_c)
-        self._chances = self._night_chances()
-        memory = scatter.monthly_memory if normals.min_sd_c else scatter.memory
+        chances = self._night_chances()
         turn = self._midsummer
-        self._frost = FrostYear(self._chances[turn:] + self._chances[:turn], memory)
+        memory = scatter.monthly_memory if normals.min_sd_c else scatter.memory
+        self._frost = FrostYear(chances[turn:] + chances[:turn], memory)
+        self._chances = moved_nights(chances, self._anchors())
         self._marks: dict[tuple[str, float, int], int | None] = {}
-        self._sums: dict[tuple[float, int], _Sums] = {}
+        self._turns: dict[tuple[str, float], int | None] = {}
+        self._sums: dict[float, tuple[YearSum, YearSum, YearSum]] = {}
         self._ways: dict[str, Callable[[float, int], int | None]] = {
             "last frost": self._last_frost,
             "first frost": self._first_frost,
-            "soil above": self._soil_above,
-            "soil below": self._soil_below,
+            "soil above": lambda c, year: self._soil_day("soil above", self._soil_above, c, year),
+            "soil below": lambda c, year: self._soil_day("soil below", self._soil_below, c, year),
             "day longer than": lambda hours, year: day_longer_than(self.latitude_deg, hours, year),
             "day shorter than": lambda hours, year: day_shorter_than(self.latitude_deg, hours, year),
         }
@@ -105,6 +102,17 @@ class NormalsSeason:
         found = self._frost.first(percent)
         return None if found is None else day_of(year, self._midsummer_index() + found)
 
+    def _anchors(self) -> list[tuple[int, int]]:
+        """The household's middle frost dates beside those of the normals, as indexes, to carry the nights between."""
+        estimates = {"last frost": self._frost.last(50), "first frost": self._frost.first(50)}
+        anchors = []
+        for name, offset in estimates.items():
+            own = self._own[name]
+            if offset is not None:
+                index = (self._midsummer + offset) % YEAR
+                anchors.append((index if own is None else index_in_year(own.month, own.day), index))
+        return anchors
+
     def _midsummer_index(self) -> int:
         """The index of midsummer, counted from 1 January of the season year: in the south it lies in the next one."""
         return _MIDSUMMER_N + self._start
@@ -114,20 +122,25 @@ class NormalsSeason:
         middle = from_index + (index - from_index) % YEAR
         return day_of(year, middle) + own_frost_shift_days(own, percent, sd_days)
 
-    def _soil_above(self, value_c: float, year: int) -> int | None:
+    def _soil_day(self, name: str, turn: Callable[[float], int | None], value_c: float, year: int) -> int | None:
+        asked = (name, value_c)
+        if asked not in self._turns:
+            self._turns[asked] = turn(value_c)
+        index = self._turns[asked]
+        return None if index is None else day_of(year, index)
+
+    def _soil_above(self, value_c: float) -> int | None:
         warmest = self._warmest()
         if self.soil_c[warmest % YEAR] < value_c:
             return None
         back = range(warmest, warmest - YEAR, -1)
         coldest = min(back, key=lambda index: self.soil_c[index % YEAR])
-        below = (index + 1 for index in back if self.soil_c[index % YEAR] < value_c)
-        return day_of(year, next(below, coldest))
+        return next((index + 1 for index in back if self.soil_c[index % YEAR] < value_c), coldest)
 
-    def _soil_below(self, value_c: float, year: int) -> int | None:
+    def _soil_below(self, value_c: float) -> int | None:
         warmest = self._warmest()
-        ahead = (index for index in range(warmest, warmest + YEAR) if self.soil_c[index % YEAR] < value_c)
-        found = next(ahead, None)
-        return None if found is None else day_of(year, found)
+        ahead = range(warmest, warmest + YEAR)
+        return next((index for index in ahead if self.soil_c[index % YEAR] < value_c), None)
 
     def _warmest(self) -> int:
         return max(range(self._start, self._start + YEAR), key=lambda index: self.soil_c[index % YEAR])
@@ -148,25 +161,26 @@ class NormalsSeason:
             raise OutOfRange("A sum of warmth in degree-days", total, "0 or more")
         if not -20 <= base <= 40:
             raise OutOfRange("A base temperature", base, "-20 to 40 °C")
-        average = self._sum(base, 0)
-        if total > average.common[-1]:
+        warm, average, cold = self._sums.get(base) or self._sum(base)
+        if total > average.year:
             return None
-        warm, cold = self._sum(base, 1), self._sum(base, -1)
         return Spread(warm.reached(total, since), average.reached(total, since), cold.reached(total, since))
 
-    def _sum(self, base: float, side: int) -> "_Sums":
-        asked = (base, side)
-        if asked not in self._sums:
-            shift = side * _ONE_IN_TEN * self.scatter.year_sd_c
-            self._sums[asked] = _Sums([expected(mean + shift, self.scatter.day_sd_c, base) for mean in self.mean_c])
-        return self._sums[asked]
+    def _sum(self, base: float) -> tuple[YearSum, YearSum, YearSum]:
+        shift, spread = _ONE_IN_TEN * self.scatter.year_sd_c, self.scatter.day_sd_c
+        warm, average, cold = (
+            YearSum([expected(mean + by, spread, base) for mean in self.mean_c]) for by in (shift, 0.0, -shift)
+        )
+        self._sums[base] = warm, average, cold
+        return self._sums[base]
 
     # ── For the month page ────────────────────────────────────────────────────────────────────────────────────────
 
     def frost_percent(self, day: int) -> float:
         """The chance (%) of a frost in the night of a day number.
 
-        Source: `frost_chance` of the normal curve.
+        Where the household gave its own frost dates, the year's nights are moved so that their middles fall on them.
+        Source: `frost_chance` of the normal curve, `moved_nights`.
         """
         return 100.0 * self._chances[index_of(day)]
 
@@ -176,28 +190,3 @@ class NormalsSeason:
         Source: `day_hours`.
         """
         return day_hours(self.latitude_deg, day)
-
-
-class _Sums:
-    """A year's warmth summed from 1 January, for common and for leap years."""
-
-    def __init__(self, daily: list[float]) -> None:
-        self.common = list(accumulate(daily))
-        leap_day = index_in_year(2, 28)
-        self.leap = list(accumulate([*daily[: leap_day + 1], *daily[leap_day:]]))
-
-    def reached(self, total: float, since: int) -> int:
-        """The first day on which the sum from ``since`` on, itself included, is ``total`` or more."""
-        when = date.fromordinal(since)
-        year, passed = when.year, since - date(when.year, 1, 1).toordinal()
-        if total > _MOST_YEARS * self.common[-1]:
-            return since + _MOST_YEARS * YEAR
-        wanted = total + (self._of(year)[passed - 1] if passed else 0.0)
-        while wanted > self._of(year)[-1]:
-            wanted -= self._of(year)[-1]
-            year += 1
-        found = date(year, 1, 1).toordinal() + bisect_left(self._of(year), wanted)
-        return max(found, since)
-
-    def _of(self, year: int) -> list[float]:
-        return self.leap if isleap(year) else self.common
