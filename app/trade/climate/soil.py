@@ -45,7 +45,8 @@ def soil_follows_c(air_today_c: float, air_yesterday_c: float) -> float:
     """What the soil at 10 cm follows from day to day: the mean of today's and yesterday's air (°C).
 
     A morning reading in a mild, cloudy winter lies 1.3 °C below it, give or take 0.6; not so in spring.
-    Valid: -30 to 45 °C; a correlation of 0.79 on the 31 winter days compared.
-    Source: Met Éireann monthly summary (met.ie/climate/dataproducts/MthlySumRep.txt), 31 winter days; own statistics.
+    Valid: -30 to 45 °C; a correlation of 0.79 on the winter days compared.
+    Source: Met Éireann monthly summary (met.ie/climate/dataproducts/MthlySumRep.txt), days 8 to 31 of a
+    winter month; own statistics.
     """
     return (air_today_c + air_yesterday_c) / 2.0
