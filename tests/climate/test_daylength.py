@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from astral import LocationInfo
-from astral.sun import sun as astral_sun
+from astral.sun import sunrise, sunset
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -46,15 +46,18 @@ def test_sunrise_and_sunset_agree_with_an_ephemeris(row: dict[str, str]) -> None
         assert abs(moment - noon) <= allowed
 
 
-@given(st.floats(-58, 58), st.floats(-170, 170), st.dates(date(2000, 1, 1), date(2060, 12, 31)))
+@given(st.floats(-58, 58), st.floats(-50, 50), st.dates(date(2000, 1, 1), date(2060, 12, 31)))
 def test_sun_times_agree_with_an_independent_library(latitude: float, longitude: float, when: date) -> None:
+    """astral 3.2 is itself up to 1.2 minutes from an ephemeris, the CBM model up to 3.3 at either end.
+
+    Solar noon adds one: six minutes. Longitudes where both ends fall on the same day in UTC, or astral gives no answer.
+    """
     found = sun(latitude, longitude, UTC, when.toordinal())
-    theirs = astral_sun(LocationInfo("", "", "UTC", latitude, longitude).observer, date=when)
+    observer = LocationInfo("", "", "UTC", latitude, longitude).observer
     assert found.rises is not None
-    # astral 3.2 is itself up to 1.2 minutes from an ephemeris, CBM up to 4 at each end; the date may differ by a day at
-    # longitudes where the day turns over in UTC
-    apart = abs((found.rises - theirs["sunrise"]).total_seconds()) % 86400
-    assert min(apart, 86400 - apart) <= 6 * 60
+    assert found.sets is not None
+    assert abs(found.rises - sunrise(observer, when)) <= timedelta(minutes=6)
+    assert abs(found.sets - sunset(observer, when)) <= timedelta(minutes=6)
 
 
 @pytest.mark.published
