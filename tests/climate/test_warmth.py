@@ -1,6 +1,7 @@
 """Degree-days, curves from monthly means, soil, moisture and dry days, against published and computed tables."""
 
 import statistics
+from datetime import date
 
 import pytest
 from hypothesis import given
@@ -9,7 +10,7 @@ from hypothesis import strategies as st
 from app.errors import OutOfRange
 from app.trade.climate.daylength import day_hours
 from app.trade.climate.days import MONTH_DAYS, MONTH_STARTS, day_of, index_in_year, index_of
-from app.trade.climate.degreedays import averaging_1, averaging_2, expected, single_sine
+from app.trade.climate.degreedays import YearSum, averaging_1, averaging_2, expected, single_sine
 from app.trade.climate.dryness import dry_spell_chance
 from app.trade.climate.humidity import dew_point_c, saturation_kpa
 from app.trade.climate.monthly import at_altitude_c, daily_curve, daily_range_c, mean_c
@@ -168,3 +169,25 @@ def test_an_index_and_its_day_belong_together(year: int, index: int, years: int)
     assert day_of(year, index + 365) == day_of(year + 1, index)
     assert index_in_year(2, 29) == index_in_year(2, 28) == 58
     assert day_hours(50, day_of(year, index)) > 7
+
+
+def test_the_leap_day_has_the_climate_of_the_day_before() -> None:
+    days = [date(2024, 2, 28), date(2024, 2, 29), date(2024, 3, 1), date(2023, 3, 1), date(2024, 12, 31)]
+    assert [58, 58, 59, 59, 364] == [index_of(day.toordinal()) for day in days]
+
+
+@given(st.integers(date(1999, 1, 1).toordinal(), date(2105, 12, 31).toordinal()), st.integers(1, 1095))
+def test_one_degree_day_a_day_is_as_many_days_as_degree_days(since: int, total: int) -> None:
+    """By hand: the first day counts, so that n degree-days are full on the n-th day, leap years or not."""
+    assert YearSum([1.0] * 365).reached(total, since) == since + total - 1
+
+
+def test_the_leap_day_brings_the_warmth_of_the_day_before() -> None:
+    """By hand: nothing but 10 on 28 February and 1 on 1 March."""
+    warmth = YearSum([10.0 if index == 58 else 1.0 if index == 59 else 0.0 for index in range(365)])
+    leap, common = date(2024, 2, 1).toordinal(), date(2023, 2, 1).toordinal()
+    assert date(2024, 2, 28).toordinal() == warmth.reached(10, leap)
+    assert date(2024, 2, 29).toordinal() == warmth.reached(11, leap)
+    assert date(2024, 3, 1).toordinal() == warmth.reached(21, leap)
+    assert date(2023, 3, 1).toordinal() == warmth.reached(11, common)
+    assert date(2024, 2, 28).toordinal() == warmth.reached(12, common)
