@@ -49,29 +49,19 @@ def open_database(place: Place, *, now: datetime) -> Engine:
     """
     writable(place.data)
     try:
-        if place.database.exists():
+        begun = place.database.exists()
+        if begun:
             sqlite.check_header(place.database)
-            backup.daily(place.database, place.backups, now)
         migrate(place.database_url, before=lambda: backup.before(place.database, place.backups, "upgrade", now))
+        if begun:
+            backup.daily(place.database, place.backups, now)
         engine = sqlite.open_engine(place.database_url)
         with engine.connect():
             return engine
     except (DBAPIError, sqlite3.Error) as error:
-        raise DataFolderError(said(place.database, getattr(error, "orig", error))) from error
+        raise DataFolderError(sqlite.said(place.database, getattr(error, "orig", error))) from error
     except OSError as error:
         raise DataFolderError(f"{place.database} can't be used: {error.strerror or error}.") from error
-
-
-def said(database: Path, error: object) -> str:
-    """The plain sentence for what a database driver said."""
-    words = str(error)
-    if "malformed" in words or "not a database" in words:
-        return f"{database} is damaged or is no database. The last good copies are in the backups folder beside it."
-    if "locked" in words:
-        return f"{database} is in use by another program, which did not let go of it in time."
-    if "readonly" in words or "unable to open" in words:
-        return f"{database} can't be written. Twelvemonth needs to write there."
-    return f"{database} can't be used: {words}."
 
 
 def writable(folder: Path) -> None:

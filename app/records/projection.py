@@ -38,7 +38,7 @@ def replace_tasks(
     old = _old(session, entry_ids)
     changed = [task for key, task in new.items() if old.get(key) != task]
     gone = old.keys() - new.keys()
-    _delete(session, _TASK, [*gone, *(task.key for task in changed if task.key in old)], everything=len(old))
+    _delete(session, _TASK, [*gone, *(task.key for task in changed if task.key in old)])
     if changed:
         session.connection().execute(insert(_TASK), [task._asdict() for task in changed])
     if entry_ids is None:
@@ -86,16 +86,14 @@ def _old(session: Session, entry_ids: Collection[str] | None) -> dict[str, Any]:
     query = select(_TASK)
     connection = session.connection()
     if entry_ids is None:
-        return {row[0]: row._tuple() for row in connection.execute(query)}
+        return {row[0]: tuple(row) for row in connection.execute(query)}
     found: dict[str, Any] = {}
     for some in _portions(entry_ids):
-        found |= {row[0]: row._tuple() for row in connection.execute(query.where(_TASK.c.entry.in_(some)))}
+        found |= {row[0]: tuple(row) for row in connection.execute(query.where(_TASK.c.entry.in_(some)))}
     return found
 
 
-def _delete(session: Session, table: Any, keys: Sequence[str], everything: int) -> None:
-    if not keys:
-        return
+def _delete(session: Session, table: Any, keys: Sequence[str]) -> None:
     connection = session.connection()
     for some in _portions(keys):
         connection.execute(delete(table).where(table.c.key.in_(some)))

@@ -1,7 +1,7 @@
 """All that is said to SQLite and to no other database: pragmas, locking, type checks, files."""
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -75,14 +75,68 @@ def mark(connection: Connection, version: int) -> None:
     connection.exec_driver_sql(f"PRAGMA user_version = {int(version)}")
 
 
+def check_header(path: Path) -> None:
+    """Refuse a file that is no database of ours by its first bytes; an empty one is a database not yet begun.
+
+    Raises: DataFolderError.
+    Source: SQLite database file format, 1.3: the header string in bytes 0-15, the application id in 68-71.
+    """
+    with path.open("rb") as file:
+        start = file.read(100)
+    if not start:
+        return
+    ours = (0, APPLICATION_ID)  # 0 until the first migration is committed
+    if len(start) < 100 or start[:16] != HEADER or int.from_bytes(start[68:72], "big") not in ours:
+        raise DataFolderError(f"{path} is no database of Twelvemonth. Move it away, or name another data folder.")
+
+
+def copy_database(source: Path, target: Path) -> None:
+    """Copy a live database as of one moment into a file that stands alone, and look it over.
+
+    Copying the file itself would lose what is still in the journal beside it.
+
+    Raises: DataFolderError when what was copied is damaged.
+    """
+    read = sqlite3.connect(f"{source.absolute().as_uri()}?mode=rw", uri=True, timeout=BUSY_MS / 1000)
+    write = sqlite3.connect(target)
+    try:
+        read.backup(write)
+        write.execute("PRAGMA journal_mode = DELETE")  # a copy of a WAL database is marked WAL itself
+        if not sound(write):
+            raise sqlite3.DatabaseError("database disk image is malformed")
+    except sqlite3.DatabaseError as error:
+        raise DataFolderError(said(source, error)) from error
+    finally:
+        write.close()
+        read.close()
+
+
+def sound(connection: sqlite3.Connection) -> bool:
+    """Whether a database is whole, and every row has its parent."""
+    whole = connection.execute("PRAGMA quick_check(1)").fetchall() == [("ok",)]
+    return whole and not connection.execute("PRAGMA foreign_key_check").fetchall()
+
+
+def said(database: Path | str | None, error: object) -> str:
+    """The plain sentence for what the driver said."""
+    words = str(error)
+    if "malformed" in words or "not a database" in words:
+        return f"{database} is damaged. The last good copies are in the backups folder beside it."
+    if "locked" in words:
+        return f"{database} is in use by another program, which did not let go of it in time."
+    if "readonly" in words or "unable to open" in words or "disk I/O" in words:
+        return f"{database} can't be written. Twelvemonth needs to write there."
+    return f"{database} can't be used: {words}."
+
+
+# ── Files from elsewhere ──────────────────────────────────────────────────────────────────────────────────────────
+
+
 @contextmanager
 def stranger(path: Path) -> Iterator[sqlite3.Connection]:
-    """Open a file read-only, trusting nothing in it.
-
-    Raises: DataFolderError when it is no database.
-    """
-    check_header(path)
-    connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True, isolation_level=None)
+    """Open a file from elsewhere read-only, trusting nothing in it."""
+    address = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
+    connection = sqlite3.connect(address, uri=True, isolation_level=None)
     try:
         connection.execute("PRAGMA trusted_schema = OFF")
         yield connection
@@ -90,28 +144,37 @@ def stranger(path: Path) -> Iterator[sqlite3.Connection]:
         connection.close()
 
 
-def check_header(path: Path) -> None:
-    """Refuse a file that is no SQLite database by its first bytes; an empty one is a database not yet begun."""
-    with path.open("rb") as file:
-        start = file.read(len(HEADER))
-    if start and start != HEADER:
-        raise DataFolderError(f"{path} is not a database of Twelvemonth.")
+def stated(connection: sqlite3.Connection) -> tuple[int, int]:
+    """What a file says it is: the application id, and the form of its tables."""
+    return (
+        connection.execute("PRAGMA application_id").fetchone()[0],
+        connection.execute("PRAGMA user_version").fetchone()[0],
+    )
+
+
+def shape(connection: sqlite3.Connection) -> dict[str, Any]:
+    """The tables of a file with their columns; anything else in it (views, triggers) stands under its kind."""
+    found: dict[str, Any] = {}
+    query = "SELECT type, name FROM sqlite_master WHERE type <> 'index' AND name NOT LIKE 'sqlite!_%' ESCAPE '!'"
+    for kind, name in connection.execute(query):
+        columns = connection.execute("SELECT name FROM pragma_table_info(?)", (name,))
+        found[name] = {row[0] for row in columns} if kind == "table" else kind
+    return found
+
+
+def copy_rows(source: sqlite3.Connection, target: sqlite3.Connection, tables: Sequence[str]) -> None:
+    """Copy the rows of some tables, whose names and columns are ours, as they are."""
+    target.execute("PRAGMA foreign_keys = OFF")
+    with target:
+        for table in tables:
+            columns = [row[1] for row in target.execute(f"PRAGMA table_info({table})")]
+            named = ", ".join(f'"{column}"' for column in columns)
+            marks = ", ".join("?" * len(columns))
+            target.executemany(
+                f"INSERT INTO {table} ({named}) VALUES ({marks})",
+                source.execute(f"SELECT {named} FROM {table}"),
+            )
 
 
 BESIDE = ("-journal", "-wal", "-shm")
 """Ends of the names of files that belong to a database while it is open, or after it was not closed."""
-
-
-def copy_database(source: Path, target: Path) -> None:
-    """Copy a live database as of one moment into a file that stands alone.
-
-    Copying the file itself would lose what is still in the journal beside it.
-    """
-    read = sqlite3.connect(f"{source.absolute().as_uri()}?mode=rw", uri=True, timeout=BUSY_MS / 1000)
-    write = sqlite3.connect(target)
-    try:
-        read.backup(write)
-        write.execute("PRAGMA journal_mode = DELETE")  # a copy of a WAL database is marked WAL itself
-    finally:
-        write.close()
-        read.close()

@@ -46,6 +46,7 @@ class HoldingRow(Base, table=True):
         CheckConstraint("longitude BETWEEN -180 AND 180", "longitude"),
         CheckConstraint("altitude_m BETWEEN -450 AND 9000", "altitude"),
         CheckConstraint("mouths >= 0", "mouths"),
+        CheckConstraint("normals <> ''", "normals"),
         one_of("nation", NATIONS),
         one_of("units", ("metric", "imperial")),
         *(

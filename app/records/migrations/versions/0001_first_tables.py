@@ -82,6 +82,7 @@ def _holding() -> None:
         sa.CheckConstraint("latitude BETWEEN -90 AND 90", name=op.f("ck_holding_latitude")),
         sa.CheckConstraint("longitude BETWEEN -180 AND 180", name=op.f("ck_holding_longitude")),
         sa.CheckConstraint("mouths >= 0", name=op.f("ck_holding_mouths")),
+        sa.CheckConstraint("normals <> ''", name=op.f("ck_holding_normals")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_holding")),
         *_typed("holding", "IN ('integer', 'real')", "altitude_m", "latitude", "longitude", "mouths"),
     )
