@@ -32,11 +32,12 @@ def _ask(table: Table, name: str) -> Ask | None:
     below = table.below(name, value)
     if not below.has("asks"):
         below.fault("asks", f"is missing; expected {_EXPECTED}")
-        return Ask(name, "text")
+        return None
     found = _of_kind(below, "asks", name, below.take("asks")) or Ask(name, "")
     low, high = _bound(below, "low", found.kind), _bound(below, "high", found.kind)
     if low is not None and high is not None and low > high:
         below.fault("low", f"{low:g} lies above high, {high:g}")
+        low = high = None
     full = found._replace(label=below.text("label"), low=low, high=high, optional=below.flag("optional"))
     if below.has("else") and found.kind:
         full = full._replace(default=_default(below, full))

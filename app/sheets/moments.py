@@ -127,14 +127,10 @@ def _day(table: Table, yearly: bool) -> Moment:
 def _mark(table: Table, yearly: bool) -> Moment:
     name = table.choice("mark", MARKS)
     key = MARKS.get(name, "")
-    value = None
-    if key:
-        value = table.number(key, *_LIMITS[key])
-        if key not in table.doc:
-            table.fault(key, f"is missing; '{name}' is given with {key}")
-    else:
-        for other in _LIMITS:
-            table.has(other)
+    value = table.number(key, *_LIMITS[key]) if key else None
+    others = [other for other in _LIMITS if table.has(other) and other != key]
+    if key and (others or key not in table.doc):
+        table.fault(others[0] if others else key, f"'{name}' is given with {key}, and with nothing else")
     since, before = anchors(table, yearly)
     return Mark(name, value or 0, since, before, table.span("by"), inner(table, "else"))
 

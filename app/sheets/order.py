@@ -39,6 +39,8 @@ def order(found: list[Step], reading: Reading) -> Order | None:
     scopes = _scopes(steps, named)
     if clean:
         _check_scopes(steps, named, scopes, reading)
+    if any(not _nests(ref, name, steps, scopes) for name in steps for ref in named[name]):
+        return None
     ids = _level((), list(steps), scopes, needs, reading)
     return Order(tuple(ids), scopes, tuple(sorted(leads)))
 
@@ -75,12 +77,21 @@ def _handed(ref: Ref, name: str, scopes: Mapping[str, Scope]) -> Scope:
     return scope[: scope.index(name)] if name in scope else scope
 
 
+def _outer(name: str, steps: Steps, scopes: Mapping[str, Scope]) -> Scope:
+    return scopes[name][:-1] if steps[name].again else scopes[name]
+
+
+def _nests(ref: Ref, name: str, steps: Steps, scopes: Mapping[str, Scope]) -> bool:
+    handed = _handed(ref, name, scopes)
+    return handed == _outer(name, steps, scopes)[: len(handed)]
+
+
 def _check_scopes(steps: Steps, named: Mapping[str, list[Ref]], scopes: Mapping[str, Scope], reading: Reading) -> None:
-    for name, step in steps.items():
-        outer = scopes[name][:-1] if step.again else scopes[name]
+    for name in steps:
+        outer = _outer(name, steps, scopes)
         for ref in named[name]:
-            handed = _handed(ref, name, scopes)
-            if handed != outer[: len(handed)]:
+            if not _nests(ref, name, steps, scopes):
+                handed = _handed(ref, name, scopes)
                 reason = (
                     f"two cycles that do not nest: '{handed[-1]}', of '{ref.step}', and '{outer[-1]}'; "
                     "say which of one of them is meant, first or last"

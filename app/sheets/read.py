@@ -107,12 +107,13 @@ def _laid(sheet: Sheet, steps: list[Step], reading: Reading) -> Sheet | None:
 def _facts(head: Table) -> None:
     table = head.table("facts")
     head.reading.facts = asks(Table(table.doc, head.reading, "facts") if table else None)
-    date = head.reading.facts.get("date", Ask("date", "date"))
+    date = head.reading.facts.get("date", Ask("date", "date"))  # one wrong fact is one fault, so it is put right
     if "date" not in head.reading.facts:
         head.reading.fault("facts", "date", 'is missing; every sheet asks for one: date = { asks = "date" }')
         head.reading.facts["date"] = date
     elif date.kind not in ("date", ""):
         head.reading.fault("facts", "date", f"is asked as {date.kind}; expected date")
+        head.reading.facts["date"] = Ask("date", "date")
 
 
 def listed(head: Table, what: str) -> dict[str, Table]:
