@@ -38,6 +38,8 @@ def backup(database: Path, to: Path) -> None:
     """
     if not database.is_file():
         raise DataFolderError(f"There is nothing to back up yet: {database} is not there.")
+    if to.exists() and to.samefile(database):
+        raise DataFolderError(f"{to} is the database itself; name another file for the backup.")
     part = to.with_name(f".{to.name}.part")
     try:
         to.parent.mkdir(parents=True, exist_ok=True)
@@ -47,7 +49,8 @@ def backup(database: Path, to: Path) -> None:
     except OSError as error:
         raise DataFolderError(f"The backup can't be written to {to} ({error.strerror}).") from error
     finally:
-        part.unlink(missing_ok=True)
+        with suppress(OSError):
+            part.unlink()
 
 
 def put_in_place(part: Path, target: Path) -> None:

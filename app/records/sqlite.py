@@ -2,7 +2,7 @@
 
 import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -97,18 +97,18 @@ def copy_database(source: Path, target: Path) -> None:
 
     Raises: DataFolderError when what was copied is damaged.
     """
-    read = sqlite3.connect(f"{source.absolute().as_uri()}?mode=rw", uri=True, timeout=BUSY_MS / 1000)
-    write = sqlite3.connect(target)
+    address = f"{source.absolute().as_uri()}?mode=rw"
     try:
-        read.backup(write)
-        write.execute("PRAGMA journal_mode = DELETE")  # a copy of a WAL database is marked WAL itself
-        if not sound(write):
-            raise sqlite3.DatabaseError("database disk image is malformed")
+        with (
+            closing(sqlite3.connect(address, uri=True, timeout=BUSY_MS / 1000)) as read,
+            closing(sqlite3.connect(target)) as write,
+        ):
+            read.backup(write)
+            write.execute("PRAGMA journal_mode = DELETE")  # a copy of a WAL database is marked WAL itself
+            if not sound(write):
+                raise sqlite3.DatabaseError("database disk image is malformed")
     except sqlite3.DatabaseError as error:
         raise DataFolderError(said(source, error)) from error
-    finally:
-        write.close()
-        read.close()
 
 
 def sound(connection: sqlite3.Connection) -> bool:

@@ -52,7 +52,7 @@ def fill(engine: Engine) -> None:
                 mouths=4.0,
                 last_frost_50="--05-12",
                 created_at=NOW,
-            ),  # fmt: skip
+            ),
         )
         person = store.put_person(session, store.PersonRow(name="'Tess, of the yard", saturday=300))
         assert person.id

@@ -1,6 +1,6 @@
 """The database as the program opens it: its settings, its lock, and what a folder that can't be used gets.
 
-The settings' reasons: SQLite documentation, "PRAGMA Statements" and "Write-Ahead Logging", as quoted in app/records/sqlite.py.
+The settings' reasons: SQLite documentation, "PRAGMA Statements" and "Write-Ahead Logging".
 """
 
 import os
@@ -8,6 +8,7 @@ import shutil
 import sqlite3
 import tempfile
 import threading
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -83,9 +84,9 @@ def test_twenty_additions_by_each_of_five_at_once_are_a_hundred(engine: Engine) 
 
 
 def test_an_error_while_writing_takes_everything_back(engine: Engine) -> None:
-    with pytest.raises(ZeroDivisionError), store.writing(engine) as session:
-        store.set_state(session, n="1")
-        _ = 1 / 0
+    with suppress(ZeroDivisionError), store.writing(engine) as session:
+        store.set_state(session, n=str(1))
+        store.set_state(session, m=str(1 // 0))
     with store.reading(engine) as session:
         assert "n" not in store.state(session)
 
@@ -98,12 +99,9 @@ def test_what_is_written_while_reading_is_not_kept(engine: Engine) -> None:
 
 
 def test_a_folder_is_served_by_one_only(place: Settings) -> None:
-    with store.hold(place.data):
-        with (
-            pytest.raises(DataFolderError, match=f"already running on .*process {os.getpid()}"),
-            store.hold(place.data),
-        ):
-            pass
+    told = f"already running on .*process {os.getpid()}"
+    with store.hold(place.data), pytest.raises(DataFolderError, match=told), store.hold(place.data):
+        raise AssertionError("held twice")
     with store.hold(place.data):
         pass
 

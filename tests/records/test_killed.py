@@ -1,4 +1,7 @@
-"""A program that is killed while it writes loses nothing that it had said was written (power loss can't be tried here)."""
+"""A program that is killed while it writes loses nothing that it said was written.
+
+A loss of power can't be tried here.
+"""
 
 import sqlite3
 import subprocess
