@@ -47,8 +47,9 @@ def parse(text: str, file: str) -> dict[str, Any] | Fault:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         found = re.fullmatch(r"(.*) \(at line (\d+), column (\d+)\)", str(error))
-        where, why = (f"line {found[2]}", found[1]) if found else ("the end", str(error).partition(" (at")[0])
-        return Fault(file, where, "", f"this is not TOML: {why[:1].lower()}{why[1:]}")
+        line = int(found[2]) if found else len(text.splitlines())  # the parser says "at end of document" there
+        why = found[1] if found else str(error).partition(" (at")[0]
+        return Fault(file, f"line {line}", "", f"this is not TOML: {why[:1].lower()}{why[1:]}")
 
 
 def _sheet(head: Table, doc: Doc) -> Sheet | None:
