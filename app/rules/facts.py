@@ -44,7 +44,7 @@ class Amendment(NamedTuple):
     """What the household adds to an entry that a tick made, kept under that entry's id."""
 
     entry: str
-    facts: Mapping[str, Value] = {}  # noqa: RUF012 (a NamedTuple default is never changed in place)
+    facts: Mapping[str, Value] = {}
     name: str = ""
     place: str = ""
     ends: Day | None = None
@@ -64,7 +64,7 @@ class Tick(NamedTuple):
     kind: TickKind
     on: Day
     at: str
-    measures: Mapping[str, Value] = {}  # noqa: RUF012
+    measures: Mapping[str, Value] = {}
     answers: str = ""
     shown: Window | None = None
     tied_to: str = ""

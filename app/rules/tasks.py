@@ -130,6 +130,7 @@ class Plan(NamedTuple):
     laid: Mapping[str, Laid]
     as_of: Day
     last: Day
+    adrift: tuple[Tick, ...] = ()  # ticks of entries that do not follow from the facts now; kept, and listed
 
 
 def window(task: Task) -> Window | None:

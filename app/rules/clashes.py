@@ -1,0 +1,36 @@
+"""Clashes: two claims on one thing at one time. They are said and move nothing."""
+
+from collections.abc import Iterable
+
+from app.rules.spans import Day
+from app.rules.tasks import Bar, Clash
+
+
+def clashes(claims: Iterable[Bar]) -> list[Clash]:
+    """The overlaps of clash claims on one subject, found in one sweep, in a stable order.
+
+    Of the many claims of one entry on one subject only those of different entries clash. Source: none; a sweep line.
+    """
+    by_subject: dict[tuple[str, str, str], list[Bar]] = {}
+    for bar in claims:
+        if bar.kind == "clash" and bar.last is not None:
+            by_subject.setdefault((bar.on, bar.subject, bar.rule), []).append(bar)
+    found = [clash for key in sorted(by_subject) for clash in _sweep(by_subject[key])]
+    return sorted(found, key=lambda clash: (clash.first, clash.one, clash.other, clash.subject))
+
+
+def _sweep(bars: list[Bar]) -> list[Clash]:
+    found: list[Clash] = []
+    open_bars: list[Bar] = []
+    for bar in sorted(bars, key=lambda bar: (bar.first, bar.by)):
+        open_bars = [other for other in open_bars if _end(other) >= bar.first]
+        for other in open_bars:
+            if other.by != bar.by:
+                one, two = sorted((bar.by, other.by))
+                found.append(Clash(bar.on, bar.subject, one, two, bar.first, min(_end(bar), _end(other)), bar.says))
+        open_bars.append(bar)
+    return found
+
+
+def _end(bar: Bar) -> Day:
+    return bar.first if bar.last is None else bar.last

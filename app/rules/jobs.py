@@ -1,0 +1,288 @@
+"""One job laid: its window, what becomes of it today, and the day it counts for its followers."""
+
+from collections.abc import Mapping
+
+from app.rules.bars import FOREVER
+from app.rules.facts import Tick, Window
+from app.rules.ready import ReadyClaim, ReadyStep
+from app.rules.run import Label, Run
+from app.rules.sheet import Labour, Value
+from app.rules.spans import Day, add
+from app.rules.tasks import Bar, Fate, Reason, Task
+from app.rules.ticks import Word
+from app.rules.window import Aim, aim, lower_bound, spell_around
+
+_NEXT_SEASONS = 4
+_IN_FORCE = (Fate.PLAIN, Fate.BARRED, Fate.SQUEEZED, Fate.OUTSIDE)
+
+
+def lay_one(run: Run, one: ReadyStep, label: Label, tail: str) -> None:
+    """Lay a step that comes once in its cycle.
+
+    Source: none; see `lay_open` and `lay_done`.
+    """
+    key = run.stem + one.step.id + tail
+    word = run.words.get(key) if run.words else None
+    done = word is not None and word.done is not None
+    lost = any(run.lost[slot] for slot in one.preds)
+    run.lost[one.slot] = False
+    run.day[one.slot] = None
+    if lost and not done:
+        run.lost[one.slot] = True
+        return
+    wanted = one.when is None or one.when(run)
+    if not wanted and not done:
+        return
+    spread = _base(run, one) if wanted and not lost else None
+    if word is not None and word.done is not None:
+        lay_done(run, one, label, key, word.done, spread)
+    elif spread is not None:
+        lay_open(run, one, label, key, word, spread)
+
+
+def _base(run: Run, one: ReadyStep) -> tuple[Day, Day, Day] | None:
+    if one.spread is not None:
+        return one.spread(run)
+    base = one.base(run)
+    return None if base is None else (base, base, base)
+
+
+def lay_done(run: Run, one: ReadyStep, label: Label, key: str, tick: Tick, spread: tuple[Day, Day, Day] | None) -> None:
+    """Lay a step that is done: it counts for the day it was ticked, and keeps the window that was shown.
+
+    Source: none; a tick is a fact.
+    """
+    on = tick.on
+    _counts_for(run, one, on)
+    window = tick.shown or _window_then(run, one, label, on, spread)
+    if one.whole is not None:
+        run.wholes.setdefault((one.whole, label), []).append((one.slot, on, True))
+    run.seen.add(key)
+    emit(run, one, label, key, window, on, Fate.PLAIN if spread is not None else Fate.ALONE)
+
+
+def _window_then(run: Run, one: ReadyStep, label: Label, on: Day, spread: tuple[Day, Day, Day] | None) -> Window:
+    """The window of a done step whose tick does not say what was shown; its own day when none can be reckoned."""
+    found = aim(run, one, *spread, lower_bound(run, one, label)) if spread is not None else None
+    if found is None or found.best >= FOREVER:
+        return Window(on, on, on)
+    return Window(found.opens, found.best, max(found.best, found.closes))
+
+
+def lay_open(
+    run: Run,
+    one: ReadyStep,
+    label: Label,
+    key: str,
+    word: Word | None,
+    spread: tuple[Day, Day, Day],
+    cyclic: bool = False,
+) -> Aim:
+    """Lay a step that is not done; gives its window as reckoned.
+
+    Source: none; the five effects of today are those that DEVELOPERS.md states.
+    """
+    told = one.told(run) if one.told is not None else None
+    found = _fixed(run, one, told) if told is not None else _sought(run, one, label, word, spread, cyclic)
+    if word is not None and word.moved is not None:
+        found = _moved(run, one, found, word.moved.on)
+    if found.best >= FOREVER:
+        run.day[one.slot] = None
+        emit(run, one, label, key, None, None, Fate.BARRED)
+        return found
+    found = _settle(one, found)
+    return found._replace(fate=_fate(run, one, label, key, word, found, cyclic))
+
+
+def _fixed(run: Run, one: ReadyStep, day: Day) -> Aim:
+    """A day agreed with somebody outside: it stays, and a bar on it is said."""
+    rows = run.bars.rows(one.step.act, run.entry, run.species) if one.step.act else []
+    held = any(row.stretch(day) for row in rows)
+    run.note("agreed", "the day that was given", day)
+    return Aim(day, day, day, Fate.BARRED if held else Fate.PLAIN)
+
+
+def _sought(
+    run: Run, one: ReadyStep, label: Label, word: Word | None, spread: tuple[Day, Day, Day], cyclic: bool
+) -> Aim:
+    """The window, in the first season in which it can still be met when the step may wait for one."""
+    low, base, high = spread
+    run.note("reckoned", one.step.id, base, one.step.source)
+    lower = lower_bound(run, one, label)
+    found = aim(run, one, low, base, high, lower)
+    said = word is not None and (word.let_go is not None or word.moved is not None)
+    if one.step.missed != "wait" or said or (cyclic and one.yearly is not None):
+        return found
+    for skip in range(1, _NEXT_SEASONS + 1):
+        if found.best >= FOREVER or not (found.shut or found.closes < run.as_of):
+            break
+        later = _next_season(run, one, found, base, lower, skip)
+        if later is None:
+            break
+        found = later
+        run.note("waits", "for its next season", found.best)
+    return found
+
+
+def _next_season(run: Run, one: ReadyStep, found: Aim, base: Day, lower: Day, skip: int) -> Aim | None:
+    if one.spell is not None:
+        held = spell_around(run, one.spell, found.best)
+        if held is None:
+            return None
+        return aim(run, one, base, base, base, max(lower, held[1] + 1, held[0] + 1))
+    later = one.nth(run, skip) if one.nth is not None else None
+    return None if later is None else aim(run, one, later, later, later, lower)
+
+
+def _moved(run: Run, one: ReadyStep, found: Aim, on: Day) -> Aim:
+    """The household's own day within the window, or outside it at a risk; never past a legal limit or into a bar."""
+    if one.step.legal and on > found.closes:
+        return found
+    rows = run.bars.rows(one.step.act, run.entry, run.species) if one.step.act else []
+    if any(row.stretch(on) for row in rows) or found.best >= FOREVER:
+        return found
+    run.note("moved", "by the household", on)
+    outside = not found.opens <= on <= found.closes
+    return Aim(min(found.opens, on), on, max(found.closes, on), Fate.OUTSIDE if outside else found.fate)
+
+
+def _settle(one: ReadyStep, found: Aim) -> Aim:
+    """A window that would close before it could begin: no room, unlawful, or squeezed to its best day."""
+    if not found.shut:
+        return found
+    fate = Fate.UNLAWFUL if one.step.legal else Fate.NO_ROOM if one.step.missed == "lost" else Fate.SQUEEZED
+    return found._replace(closes=found.best, fate=fate)
+
+
+def _fate(run: Run, one: ReadyStep, label: Label, key: str, word: Word | None, found: Aim, cyclic: bool) -> Fate:
+    """What becomes of an open step today, what day it counts for, and its task."""
+    opens, best, closes, fate, _ = found
+    missed = one.step.missed
+    counts: Day | None = best
+    if word is not None and word.let_go is not None:
+        fate, run.lost[one.slot] = Fate.LET_GO, missed == "lost" or cyclic
+        run.seen.add(key)
+    elif _done_beyond(run, one, label) or (closes < run.entry.told and not (cyclic and one.yearly is None and missed in ("late", "wait"))):
+        fate = Fate.PASSED_OVER
+    elif closes < run.as_of and one.step.legal:
+        fate = Fate.UNLAWFUL
+    elif closes < run.as_of and missed == "lost":
+        fate, run.lost[one.slot] = Fate.LOST, True
+    elif best < run.as_of and fate is not Fate.UNLAWFUL:
+        counts = min(run.as_of, max(best, closes)) if missed == "passes" else run.as_of
+        _hold_targets(run, one, label)
+    _counts_for(run, one, None if run.lost[one.slot] else counts)
+    if one.whole is not None and fate in _IN_FORCE:
+        run.wholes.setdefault((one.whole, label), []).append((one.slot, best, False))
+    emit(run, one, label, key, Window(opens, best, closes), None, fate)
+    return fate
+
+
+def _done_beyond(run: Run, one: ReadyStep, label: Label) -> bool:
+    """Whether a step that comes only after this one is done already: then this one is not owed."""
+    if not run.words:
+        return False
+    for name, depth in one.followers:
+        prefix = label[:depth]
+        if any(word.label[:depth] == prefix for word in run.words_of(name)):
+            return True
+    return False
+
+
+def _hold_targets(run: Run, one: ReadyStep, label: Label) -> None:
+    """Late, it holds the step it is reckoned back from: that comes so long after today."""
+    for slot, depth, by in one.holds:
+        run.raise_floor(slot, label[:depth], add(run.as_of, by))
+
+
+def _counts_for(run: Run, one: ReadyStep, day: Day | None) -> None:
+    slot = one.slot
+    run.day[slot] = day
+    if day is not None:
+        if run.first[slot] is None:
+            run.first[slot] = day
+        run.latest[slot] = day
+        if one.counted:
+            run.doings.setdefault(slot, []).append(day)
+
+
+def emit(run: Run, one: ReadyStep, label: Label, key: str, window: Window | None, done: Day | None, fate: Fate) -> None:
+    """Put a task out, unless it opens after the last day asked for or after its entry ended.
+
+    Without a window it is barred until something is said. Source: none.
+    """
+    reasons = _taken(run)
+    opens, best, closes = window or (None, None, None)
+    if done is None and best is not None and closes is not None:
+        ends = run.entry.ends
+        if (opens or 0) > run.last or (ends is not None and best > ends):
+            return
+        closes = closes if ends is None else min(closes, ends)
+    step, entry = one.step, run.entry
+    minutes = run.minutes[one.slot]
+    if minutes is None:
+        minutes = run.minutes[one.slot] = labour_minutes(step.minutes, run.facts)
+    run.tasks.append(
+        Task(
+            key,
+            entry.id,
+            step.id,
+            label,
+            opens,
+            best,
+            closes,
+            done,
+            fate,
+            step.missed,
+            minutes,
+            entry.sure,
+            step.legal,
+            reasons,
+        )  # fmt: skip
+    )
+
+
+def _taken(run: Run) -> tuple[Reason, ...]:
+    if not run.notes:
+        return ()
+    reasons = tuple(run.notes)
+    run.notes.clear()
+    return reasons
+
+
+def labour_minutes(labour: Labour, facts: Mapping[str, Value]) -> int:
+    """Minutes of work for an entry's facts, to the whole minute.
+
+    Source: the sheet's own figures.
+    """
+    count = facts.get(labour.per) if labour.per else None
+    each = labour.each * count if isinstance(count, int | float) else 0.0
+    return round(labour.base + each)
+
+
+def lay_claims(run: Run, rules: list[ReadyClaim], claims: list[Bar]) -> None:
+    """Turn the bars of planned days that are complete now into claims on others.
+
+    Source: each bar's own.
+    """
+    for claim in rules:
+        first, last = claim.opens(run), claim.closes(run)
+        rule, entry = claim.rule, run.entry
+        subject = {"place": entry.place, "kit": rule.kit, "species": run.species, "holding": ""}.get(rule.on, entry.id)
+        if first is None or last is None or last < first or (not subject and rule.on != "holding"):
+            continue
+        claims.append(
+            Bar(
+                rule.kind,
+                rule.on,
+                subject,
+                rule.acts,
+                first,
+                last,
+                entry.id,
+                rule.id,
+                rule.says,
+                rule.source,
+                rule.species,
+            )
+        )

@@ -1,0 +1,310 @@
+"""Planning: everything that follows from the facts on a day. First the law, then entries in order, then clashes."""
+
+import heapq
+from collections.abc import Collection, Iterable, Mapping
+
+from app.rules.almanac import Almanac
+from app.rules.bars import Bars, closed_seasons, holds_in, law_bars_of
+from app.rules.clashes import clashes
+from app.rules.facts import Amendment, Entry, Holding, Law, Tick
+from app.rules.keys import split_key
+from app.rules.lay import lay
+from app.rules.made import made_entries, with_defaults
+from app.rules.ready import Ready, ready
+from app.rules.rounds import lay_rounds
+from app.rules.run import Run
+from app.rules.sheet import Sheet
+from app.rules.spans import Day
+from app.rules.tasks import Bar, Laid, Plan, Task
+from app.rules.ticks import Word, in_force, renamed, standing
+
+_UNDATED: Day = 10**8
+
+
+def plan(
+    holding: Holding,
+    sheets: Mapping[str, Sheet],
+    law: Law,
+    entries: Iterable[Entry],
+    amendments: Iterable[Amendment],
+    ticks: Iterable[Tick],
+    as_of: Day,
+    last: Day,
+) -> Plan:
+    """Everything that follows from the facts on ``as_of``, for what opens up to ``last``.
+
+    The same facts and the same day give the same plan, whatever order they come in. Source: none; see `Planner`.
+    """
+    return Planner(holding, sheets, law).plan(entries, amendments, ticks, as_of, last)
+
+
+class Facts:
+    """The facts in the order in which they are planned: entries by id, amendments by entry, ticks by entry."""
+
+    def __init__(self, entries: Iterable[Entry], amendments: Iterable[Amendment], ticks: Iterable[Tick]) -> None:
+        self.entries = {entry.id: entry for entry in entries}
+        self.amendments = {amendment.entry: amendment for amendment in amendments}
+        self.ticks: dict[str, list[Tick]] = {}
+        for tick in ticks:
+            try:
+                self.ticks.setdefault(split_key(tick.key).entry, []).append(tick)
+            except ValueError:
+                self.ticks.setdefault("", []).append(tick)
+
+
+class Planner:
+    """Plans one holding: its nation's law, its season, its sheets. Keeps nothing but what the season answered."""
+
+    def __init__(self, holding: Holding, sheets: Mapping[str, Sheet], law: Law) -> None:
+        self.nation = holding.nation
+        self.sheets = sheets
+        self.law = law
+        self.almanac = Almanac(holding.season)
+
+    def plan(
+        self, entries: Iterable[Entry], amendments: Iterable[Amendment], ticks: Iterable[Tick], as_of: Day, last: Day
+    ) -> Plan:
+        """Plan everything anew.
+
+        Source: the order law, entries by (date, id), clashes.
+        """
+        facts = Facts(entries, amendments, ticks)
+        bars = Bars(self._land(as_of, last))
+        law = self._law_bars(facts, facts.entries.values())
+        return self._finish(facts, self._lay(facts, facts.entries.values(), bars, law, {}, as_of, last), as_of, last)
+
+    def replan(
+        self,
+        before: Plan,
+        entries: Iterable[Entry],
+        amendments: Iterable[Amendment],
+        ticks: Iterable[Tick],
+        changed: Collection[str],
+        as_of: Day,
+        last: Day,
+    ) -> Plan:
+        """The plan after the facts of some entries changed: the same as planning anew, with only the touched laid again.
+
+        Source: none; `touched` says which.
+        """
+        facts = Facts(entries, amendments, ticks)
+        if before.as_of != as_of or before.last != last:
+            return self.plan(facts.entries.values(), facts.amendments.values(), _all(facts), as_of, last)
+        touched = self.touched(before, facts.entries, changed)
+        kept = {name: laid for name, laid in before.laid.items() if name not in touched}
+        bars = Bars(self._land(as_of, last))
+        law = [bar for bar in before.bars if bar.kind == "law" and bar.by and bar.by not in touched]
+        for laid in kept.values():
+            for bar in laid.bars:
+                bars.put(bar)
+        again = [entry for name, entry in facts.entries.items() if name in touched]
+        law += self._law_bars(facts, again)
+        return self._finish(facts, self._lay(facts, again, bars, law, kept, as_of, last), as_of, last)
+
+    def touched(self, before: Plan, entries: Mapping[str, Entry], changed: Collection[str]) -> set[str]:
+        """Whom a change of these entries can move: themselves, what they make, and whom their bars can reach.
+
+        Source: none; errs on the side of too many.
+        """
+        known = {name: laid.entry for name, laid in before.laid.items()} | dict(entries)
+        roots = {_root(name) for name in changed}
+        reach = {name for name in known if _root(name) in roots} | set(changed)
+        while True:
+            places, species, everyone = self._reached(reach, known)
+            more = set()
+            for name, entry in known.items():
+                if name in reach:
+                    continue
+                sheet = self.sheets.get(entry.sheet)
+                if everyone or entry.place in places or (sheet is not None and sheet.species in species):
+                    more |= {other for other in known if _root(other) == _root(name)}
+            for name in reach:
+                named = known[name].facts.get("for") if name in known else None
+                if isinstance(named, str) and named in known and named not in reach:
+                    more |= {other for other in known if _root(other) == _root(named)}
+            if not more:
+                return reach
+            reach |= more
+
+    def _reached(self, reach: Collection[str], known: Mapping[str, Entry]) -> tuple[set[str], set[str], bool]:
+        """The places and species that bars of these entries can hold, and whether some hold everyone."""
+        places: set[str] = set()
+        species: set[str] = set()
+        for name in reach:
+            sheet = self.sheets.get(known[name].sheet) if name in known else None
+            for rule in sheet.bars if sheet is not None else ():
+                if rule.kind == "clash" or not holds_in(rule, self.nation):
+                    continue
+                if rule.on == "place" and known[name].place:
+                    places.add(known[name].place)
+                if rule.on == "species" and sheet is not None:
+                    species.add(sheet.species)
+                if rule.on == "holding":
+                    if not rule.species:
+                        return places, species, True
+                    species.update(rule.species)
+        return places - {""}, species - {""}, False
+
+    def explain(self, before: Plan, entry: Entry, ticks: Iterable[Tick]) -> Laid:
+        """One entry laid again with the reasons of every date.
+
+        Source: none; the bars are those of the plan given.
+        """
+        bars = Bars(
+            [
+                *self._land(before.as_of, before.last),
+                *(bar for bar in before.bars if bar.by != entry.id or bar.kind == "law"),
+            ]
+        )
+        sheet = self.sheets[entry.sheet]
+        words = standing([renamed(tick, entry.id, ready(sheet).was) for tick in ticks]) if entry.sure else {}
+        return self._lay_entry(entry, sheet, words, bars, before.as_of, before.last, explain=True)
+
+    # ── how it is done ────────────────────────────────────────────────────────────────────────────────────────────
+
+    def _land(self, as_of: Day, last: Day) -> list[Bar]:
+        return closed_seasons(self.law, self.nation, as_of - 366, last + 366)
+
+    def _law_bars(self, facts: Facts, entries: Iterable[Entry]) -> list[Bar]:
+        found = []
+        for entry in entries:
+            sheet = self.sheets.get(entry.sheet)
+            if sheet is not None and any(rule.kind == "law" for rule in sheet.bars):
+                ticks = [renamed(t, entry.id, ready(sheet).was) for t in in_force(facts.ticks.get(entry.id, ()))]
+                found += law_bars_of(entry, sheet, ticks, self.nation)
+        return found
+
+    def _lay(
+        self,
+        facts: Facts,
+        entries: Iterable[Entry],
+        bars: Bars,
+        law: list[Bar],
+        kept: Mapping[str, Laid],
+        as_of: Day,
+        last: Day,
+    ) -> tuple[dict[str, Laid], list[Bar]]:
+        """Lay entries in order of date and id, each laying its room on later ones; made ones join in as they are found.
+
+        A made entry that is sure can lay law on entries that came before it, so the whole is laid again when one does.
+        """
+        entries = list(entries)
+        while True:
+            laid, found = self._pass(facts, entries, bars, law, kept, as_of, last)
+            more = [bar for bar in found if bar not in law]
+            if not more:
+                return laid, law
+            law = law + more
+
+    def _pass(
+        self,
+        facts: Facts,
+        entries: list[Entry],
+        standing_bars: Bars,
+        law: list[Bar],
+        kept: Mapping[str, Laid],
+        as_of: Day,
+        last: Day,
+    ) -> tuple[dict[str, Laid], list[Bar]]:
+        bars = standing_bars.copy()
+        for bar in law:
+            bars.put(bar)
+        laid = dict(kept)
+        queue = [(_order(entry), entry.id, entry) for entry in (self._whole(e) for e in entries)]
+        heapq.heapify(queue)
+        found: list[Bar] = []
+        while queue:
+            _, _, entry = heapq.heappop(queue)
+            sheet = self.sheets.get(entry.sheet)
+            if sheet is None or entry.struck:
+                laid[entry.id] = Laid(entry, ())
+                continue
+            mine = [renamed(tick, entry.id, ready(sheet).was) for tick in facts.ticks.get(entry.id, ())]
+            words = standing(mine) if entry.sure and mine else {}
+            one = self._lay_entry(entry, sheet, words, bars, as_of, last)
+            laid[entry.id] = one if entry.sure else one._replace(dormant=tuple(in_force(mine)))
+            for bar in one.bars:
+                bars.put(bar)
+            for made in made_entries(entry, sheet, one.tasks, words, bars, facts.amendments, last + 366):
+                made = self._whole(made)
+                heapq.heappush(queue, (_order(made), made.id, made))
+                child = self.sheets.get(made.sheet)
+                if child is not None:
+                    found += law_bars_of(made, child, in_force(facts.ticks.get(made.id, ())), self.nation)
+        return laid, found
+
+    def _whole(self, entry: Entry) -> Entry:
+        sheet = self.sheets.get(entry.sheet)
+        return entry if sheet is None else with_defaults(entry, sheet)
+
+    def _lay_entry(
+        self,
+        entry: Entry,
+        sheet: Sheet,
+        words: Mapping[str, Word],
+        bars: Bars,
+        as_of: Day,
+        last: Day,
+        explain: bool = False,
+    ) -> Laid:
+        made: Ready = ready(sheet)
+        run = Run(
+            entry,
+            sheet.species,
+            len(made.steps),
+            made.depth,
+            words,
+            self.almanac,
+            bars,
+            as_of,
+            last,
+            made.margin,
+            explain,
+        )
+        claims = lay(made, run)
+        rounds = lay_rounds(run, made)
+        tasks = tuple(sorted(self._lawful(sheet, run.tasks), key=order))
+        return Laid(entry, tasks, rounds, tuple(claims), tuple(run.lacks[at] for at in sorted(run.lacks)))
+
+    def _lawful(self, sheet: Sheet, tasks: list[Task]) -> list[Task]:
+        """Leave out legal steps of another nation: with none said, no legal date is given."""
+        other = {step.id for step in sheet.steps if step.legal and step.nations and self.nation not in step.nations}
+        return [task for task in tasks if task.step not in other or task.done is not None] if other else tasks
+
+    def _finish(self, facts: Facts, done: tuple[dict[str, Laid], list[Bar]], as_of: Day, last: Day) -> Plan:
+        laid, law = done
+        ordered = {name: laid[name] for name in sorted(laid)}
+        tasks = sorted((task for one in ordered.values() for task in one.tasks), key=order)
+        rounds = tuple(one for each in ordered.values() for one in each.standing)
+        claims = [bar for one in ordered.values() for bar in one.bars]
+        lacks = tuple(lack for one in ordered.values() for lack in one.lacks)
+        bars = tuple(sorted([*law, *claims], key=_bar_order))
+        adrift = [t for name, ticks in facts.ticks.items() if name not in laid for t in in_force(ticks)]
+        adrift.sort(key=lambda tick: (tick.at, tick.id))
+        return Plan(tuple(tasks), rounds, tuple(clashes(claims)), bars, lacks, ordered, as_of, last, tuple(adrift))
+
+
+def order(task: Task) -> tuple[Day, str, str, tuple[int, ...]]:
+    """The order of tasks: when they open, then by key, its numbers as numbers; undated ones last.
+
+    Source: none.
+    """
+    return (_UNDATED if task.opens is None else task.opens, task.entry, task.step, task.label)
+
+
+def _order(entry: Entry) -> Day:
+    date = entry.facts.get("date")
+    return date if isinstance(date, int) else entry.told
+
+
+def _bar_order(bar: Bar) -> tuple[Day, str, str, str]:
+    return bar.first, bar.by, bar.rule, bar.subject
+
+
+def _root(name: str) -> str:
+    """The entry that the household put down, of which this one is or was made."""
+    return split_key(name.partition("+")[0]).entry if "+" in name else name
+
+
+def _all(facts: Facts) -> list[Tick]:
+    return [tick for ticks in facts.ticks.values() for tick in ticks]
