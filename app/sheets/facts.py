@@ -30,10 +30,10 @@ def _ask(table: Table, name: str) -> Ask | None:
     if not isinstance(value, Mapping):
         return _of_kind(table, name, name, value)
     below = table.below(name, value)
-    if not below.has("asks"):
+    known = below.has("asks")
+    if not known:
         below.fault("asks", f"is missing; expected {_EXPECTED}")
-        return None
-    found = _of_kind(below, "asks", name, below.take("asks")) or Ask(name, "")
+    found = (_of_kind(below, "asks", name, below.take("asks")) if known else None) or Ask(name, "")
     low, high = _bound(below, "low", found.kind), _bound(below, "high", found.kind)
     if low is not None and high is not None and low > high:
         below.fault("low", f"{low:g} lies above high, {high:g}")

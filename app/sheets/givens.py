@@ -9,7 +9,7 @@ from typing import Any, Literal, NamedTuple, Union, get_args, get_origin, get_ty
 
 from app.rules.sheet import Ask, Given
 from app.sheets.facts import NUMBERS, UNITS, unit_of
-from app.sheets.values import Reading, Table, is_number, meant, shown
+from app.sheets.values import Reading, Table, found_instead, is_number, meant, shown
 from app.trade import register
 
 SUPPLIED = frozenset({"season", "on"})
@@ -114,7 +114,8 @@ def origin(table: Table, key: str) -> Given | None:
             return Given("value", value=tuple(constant))
         if isinstance(constant, str | bool | int | float):
             return Given("value", value=constant)
-    table.fault(key, f'found {shown(value)}, expected "entry.x", "step.x", {{ all = "step.x" }} or {{ value = 90 }}')
+    there = found_instead(value, ("all", "value")) if isinstance(value, Mapping) else shown(value)
+    table.fault(key, f'found {there}, expected "entry.x", "step.x", {{ all = "step.x" }} or {{ value = 90 }}')
     return None
 
 

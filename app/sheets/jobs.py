@@ -7,7 +7,7 @@ from app.rules.sheet import Given, Labour, Make, Needs, Round, Timed, Use, Value
 from app.sheets.facts import NUMBERS, UNITS
 from app.sheets.givens import named, origin
 from app.sheets.moments import inner
-from app.sheets.values import STEP_ID, Table, is_number, meant, shown
+from app.sheets.values import STEP_ID, Table, found_instead, is_number, meant, shown
 
 MAKES = ("lot", "seed", "stage", "entry")
 _CLOCK = re.compile(r"([01]\d|2[0-3]):([0-5]\d)")
@@ -79,8 +79,7 @@ def makes(table: Table) -> tuple[Make, ...]:
 def _make(table: Table) -> Make | None:
     kinds = [kind for kind in MAKES if kind in table.doc]
     if len(kinds) != 1:
-        found = " and ".join(f"'{kind}'" for kind in kinds) or "none"
-        table.fault("", f"found {found}; expected exactly one of {', '.join(MAKES)}")
+        table.fault("", f"found {found_instead(table.doc, MAKES)}; expected exactly one of {', '.join(MAKES)}")
         return None
     kind = cast(Literal["lot", "seed", "stage", "entry"], kinds[0])
     name = table.text(kind)

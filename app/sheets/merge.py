@@ -42,10 +42,10 @@ def _taken(base: Doc, own: Doc, file: str, faults: list[Fault]) -> dict[str, Any
     if not isinstance(drop, list):
         faults.append(Fault(file, "", "drop", f'found {shown(drop)}, expected a list of ids, such as ["pick"]'))
         drop = []
-    ids = {one.get("id") for what in LISTS for one in tables(base, what)}
+    ids = {_id(one) for what in LISTS for one in tables(base, what)}
     for name in drop:
-        if name not in ids:
-            hint = meant(str(name), [str(one) for one in ids])
+        if str(name) not in ids:
+            hint = meant(str(name), ids)
             faults.append(Fault(file, "", "drop", f"'{own['like']}' has no {shown(name)}{hint}"))
     found = {**base, **{key: value for key, value in own.items() if key not in ("like", "drop")}}
     if "facts" in base:
@@ -63,15 +63,19 @@ def tables(doc: Doc, what: str) -> list[Doc]:
     return [one for one in value if isinstance(one, Mapping)] if isinstance(value, list) else []
 
 
+def _id(one: Doc) -> str:
+    return str(one.get("id", ""))
+
+
 def _by_id(base: list[Doc], own: object) -> object:
     """Tables merged by id: keys replaced whole, new ones at the end. What is no list of tables is left to `read`."""
     if not isinstance(own, list) or not all(isinstance(one, Mapping) for one in own):
         return own
-    at = {one.get("id"): number for number, one in enumerate(base)}
+    at = {_id(one): number for number, one in enumerate(base)}
     found = list(base)
     for one in own:
-        if one.get("id") in at:
-            number = at[one.get("id")]
+        if _id(one) in at:
+            number = at[_id(one)]
             found[number] = {**found[number], **one}
         else:
             found.append(one)
@@ -121,11 +125,11 @@ def overlay(base: Doc, own: Doc, file: str = "") -> tuple[dict[str, Any], list[C
 
 
 def _changed_steps(base: Doc, own: Doc, file: str, faults: list[Fault], changes: list[Change]) -> list[Doc]:
-    steps = {str(one.get("id")): one for one in tables(base, "step")}
+    steps = {_id(one): one for one in tables(base, "step")}
     if "step" in own and len(tables(own, "step")) != (len(own["step"]) if isinstance(own["step"], list) else -1):
         faults.append(Fault(file, "", "step", f"found {shown(own['step'])}, expected [[step]] tables"))
     for one in tables(own, "step"):
-        name = str(one.get("id", ""))
+        name = _id(one)
         if name not in steps:
             faults.append(Fault(file, name, "id", f"'{own['changes']}' has no step '{name}'{meant(name, steps)}"))
             continue

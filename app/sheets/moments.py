@@ -7,7 +7,7 @@ from typing import Any, Literal, cast
 from app.rules.sheet import MARKS, EntryDate, Mark, Moment, Said, StepDay, TickDay, Warmth, Work, YearDay
 from app.rules.spans import Span
 from app.sheets.givens import computation, given, named
-from app.sheets.values import Table, meant, shown
+from app.sheets.values import Table, found_instead, meant, shown
 
 KINDS = ("entry", "step", "tick", "day", "mark", "said", "warmth", "work")
 ENTRY = EntryDate("date")
@@ -24,7 +24,7 @@ def moment(table: Table | None, *, yearly: bool = False) -> Moment | None:
         return None
     kinds = [kind for kind in KINDS if kind in table.doc]
     if len(kinds) != 1:
-        found = " and ".join(f"'{kind}'" for kind in kinds) or _other(table)
+        found = found_instead(table.doc, KINDS)
         table.fault("", f"found {found}; a moment has exactly one of {', '.join(KINDS)}")
         return None
     if yearly and kinds[0] not in ("day", "mark"):
@@ -34,14 +34,6 @@ def moment(table: Table | None, *, yearly: bool = False) -> Moment | None:
     found_moment = _READERS[kinds[0]](table, yearly)
     table.close()
     return found_moment if len(table.reading.faults) == before else None
-
-
-def _other(table: Table) -> str:
-    keys = [f"'{key}'{meant(key, KINDS)}".split("; expected")[0] for key in table.doc if key not in _MODIFIERS]
-    return f"the key {keys[0]}" if keys else "none"
-
-
-_MODIFIERS = ("by", "since", "before", "else", "which", "days", "given", "base", "chance", "c", "hours")
 
 
 def inner(table: Table, key: str) -> Moment | None:

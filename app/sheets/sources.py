@@ -4,9 +4,10 @@ from collections.abc import Mapping
 
 from app.errors import Fault
 from app.rules.sheet import Source
-from app.sheets.values import Caution, Doc, Known, Publication, Reading, Table, meant, shown
+from app.sheets.values import Caution, Doc, Known, Publication, Reading, Table, found_instead, meant, shown
 
 FORMS = '\'common practice\', { published = "key", at = "table or page" } or { memory = "believed where" }'
+FORM_KEYS = frozenset({"published", "memory"})
 NO_SOURCE = Source("from memory")
 
 
@@ -18,16 +19,14 @@ def source(table: Table) -> Source:
     value = table.take("source")
     if value == "common practice":
         return Source("common practice")
-    if not isinstance(value, Mapping) or len({"published", "memory"} & value.keys()) != 1:
-        table.fault("source", f"found {shown(value)}, expected {FORMS}")
+    if not isinstance(value, Mapping) or len(FORM_KEYS & value.keys()) != 1:
+        found = found_instead(value, FORM_KEYS) if isinstance(value, Mapping) else shown(value)
+        table.fault("source", f"found {found}, expected {FORMS}")
         return NO_SOURCE
     below = table.below("source", value)
-    if below.has("memory"):
-        found = Source("from memory", "", below.text("memory", needed=True))
-    else:
-        found = _published(below)
+    read = Source("from memory", "", below.text("memory")) if "memory" in value else _published(below)
     below.close()
-    return found
+    return read
 
 
 def _published(table: Table) -> Source:
