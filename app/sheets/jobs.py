@@ -79,7 +79,10 @@ def makes(table: Table) -> tuple[Make, ...]:
 def _make(table: Table) -> Make | None:
     kinds = [kind for kind in MAKES if kind in table.doc]
     if len(kinds) != 1:
-        table.fault("", f"found {found_instead(table.doc, MAKES)}; expected exactly one of {', '.join(MAKES)}")
+        table.fault(
+            "",
+            f"found {found_instead(table.doc, MAKES, ('sheet', 'unit', 'facts'))}; expected exactly one of {', '.join(MAKES)}",
+        )
         return None
     kind = cast(Literal["lot", "seed", "stage", "entry"], kinds[0])
     name = table.text(kind)

@@ -12,6 +12,7 @@ from app.sheets.values import Table, found_instead, meant, shown
 KINDS = ("entry", "step", "tick", "day", "mark", "said", "warmth", "work")
 ENTRY = EntryDate("date")
 """What a moment is since when the sheet does not say."""
+_MODIFIERS = ("by", "since", "before", "else", "which", "days", "given", "base", "chance", "c", "hours")
 
 _DAY = re.compile(r"--(\d\d)-(\d\d)")
 _LENGTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -24,7 +25,7 @@ def moment(table: Table | None, *, yearly: bool = False) -> Moment | None:
         return None
     kinds = [kind for kind in KINDS if kind in table.doc]
     if len(kinds) != 1:
-        found = found_instead(table.doc, KINDS)
+        found = found_instead(table.doc, KINDS, _MODIFIERS)
         table.fault("", f"found {found}; a moment has exactly one of {', '.join(KINDS)}")
         return None
     if yearly and kinds[0] not in ("day", "mark"):

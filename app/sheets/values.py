@@ -91,14 +91,17 @@ def meant(word: str, options: Iterable[str]) -> str:
     return f"; expected one of: {', '.join(choices)}" if 0 < len(choices) <= 24 else ""
 
 
-def found_instead(doc: Doc, kinds: Iterable[str]) -> str:
-    """What a table has where it should have exactly one of some keys, with what was probably meant."""
+def found_instead(doc: Doc, kinds: Iterable[str], besides: Iterable[str] = ()) -> str:
+    """What a table has where it should have exactly one of some keys, with what was probably meant.
+
+    ``besides`` are keys that it may have as well, and that are no slip.
+    """
     options = list(kinds)
     there = [f"'{key}'" for key in options if key in doc]
     if there:
         return " and ".join(there)
     for cutoff in (0.8, 0.6):  # the likeliest slip first, whatever the order of the keys
-        for key in doc:
+        for key in sorted(doc.keys() - set(besides)):
             if close := get_close_matches(key, options, n=1, cutoff=cutoff):
                 return f"'{key}' (did you mean '{close[0]}'?)"
     return f"only {', '.join(shown(key) for key in doc)}" if doc else "an empty table"
