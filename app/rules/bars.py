@@ -60,10 +60,12 @@ class Row:
 
 
 class Bars:
-    """Every bar in force, found by act and by whom it touches."""
+    """Every bar in force, found by act and by whom it touches; ``over`` are bars that stand already."""
 
-    def __init__(self, bars: Iterable[Bar] = ()) -> None:
+    def __init__(self, bars: Iterable[Bar] = (), over: "Bars | None" = None) -> None:
         self._rows: dict[tuple[Subject, str], Row] = {}
+        self._laid_by: dict[str, set[tuple[Subject, str]]] = {}
+        self._over = over
         for bar in bars:
             self.put(bar)
 
@@ -74,24 +76,16 @@ class Bars:
         for subject in _subjects(bar):
             for act in bar.acts:
                 self._rows.setdefault((subject, act), Row()).put(bar)
-
-    def copy(self) -> "Bars":
-        """A copy on which more can be laid."""
-        fresh = Bars()
-        for at, row in self._rows.items():
-            same = fresh._rows[at] = Row()
-            same.bars, same.firsts, same.lasts = list(row.bars), list(row.firsts), list(row.lasts)
-        return fresh
+                self._laid_by.setdefault(bar.by, set()).add((subject, act))
 
     def take_up(self, by: frozenset[str]) -> None:
         """Take up every bar that one of these entries laid."""
-        for at, row in list(self._rows.items()):
-            if any(bar.by in by for bar in row.bars):
-                fresh = Row()
-                for bar in row.bars:
-                    if bar.by not in by:
-                        fresh.put(bar)
-                self._rows[at] = fresh
+        for at in set().union(*(self._laid_by.pop(name, set()) for name in by)):
+            fresh = Row()
+            for bar in self._rows[at].bars:
+                if bar.by not in by:
+                    fresh.put(bar)
+            self._rows[at] = fresh
 
     def rows(self, act: str, entry: Entry, species: str) -> list[Row]:
         """The rows that touch an act of an entry."""
@@ -100,7 +94,8 @@ class Bars:
             whom.append(("place", entry.place))
         if species:
             whom += [("species", species), ("holding", species)]
-        return [row for subject in whom if (row := self._rows.get((subject, act)))]
+        rows = [row for subject in whom if (row := self._rows.get((subject, act)))]
+        return rows + self._over.rows(act, entry, species) if self._over is not None else rows
 
     def on(self, act: str, entry: Entry, species: str, day: Day) -> list[Bar]:
         """The bars that hold an act of an entry on a day: what to say before it is ticked."""
@@ -121,7 +116,7 @@ def _subjects(bar: Bar) -> list[Subject]:
 
 
 def free_day(rows: list[Row], best: Day, earliest: Day) -> Day:
-    """The nearest free day: the last one before the bar when that is no earlier than ``earliest``, else the first after.
+    """The nearest free day: the last before the bar when that is no earlier than ``earliest``, else the first after.
 
     `FOREVER` or later when no end is known. Source: design decision, both ends of a bar inclusive.
     """

@@ -162,7 +162,9 @@ def _fate(run: Run, one: ReadyStep, label: Label, key: str, word: Word | None, f
     if word is not None and word.let_go is not None:
         fate, run.lost[one.slot] = Fate.LET_GO, missed == "lost" or cyclic
         run.seen.add(key)
-    elif _done_beyond(run, one, label) or (closes < run.entry.told and not (cyclic and one.yearly is None and missed in ("late", "wait"))):
+    elif _done_beyond(run, one, label) or (
+        closes < run.entry.told and not (cyclic and one.yearly is None and missed in ("late", "wait"))
+    ):
         fate = Fate.PASSED_OVER
     elif closes < run.as_of and one.step.legal:
         fate = Fate.UNLAWFUL

@@ -69,9 +69,9 @@ class Planner:
         Source: the order law, entries by (date, id), clashes.
         """
         facts = Facts(entries, amendments, ticks)
-        bars = Bars(self._land(as_of, last))
-        law = self._law_bars(facts, facts.entries.values())
-        return self._finish(facts, self._lay(facts, facts.entries.values(), bars, law, {}, as_of, last), as_of, last)
+        everyone = list(facts.entries.values())
+        laid, law = self.lay(facts, everyone, Bars(self.land(as_of, last)), self.law_bars(facts, everyone), as_of, last)
+        return self.gather(facts, laid, law, as_of, last)
 
     def replan(
         self,
@@ -85,21 +85,20 @@ class Planner:
     ) -> Plan:
         """The plan after the facts of some entries changed: the same as planning anew, with only the touched laid again.
 
-        Source: none; `touched` says which.
+        Source: none; `touched` says which. `Live` keeps a plan up to date without gathering it.
         """
         facts = Facts(entries, amendments, ticks)
         if before.as_of != as_of or before.last != last:
             return self.plan(facts.entries.values(), facts.amendments.values(), _all(facts), as_of, last)
         touched = self.touched(before, facts.entries, changed)
         kept = {name: laid for name, laid in before.laid.items() if name not in touched}
-        bars = Bars(self._land(as_of, last))
-        law = [bar for bar in before.bars if bar.kind == "law" and bar.by and bar.by not in touched]
-        for laid in kept.values():
-            for bar in laid.bars:
-                bars.put(bar)
+        bars = Bars(self.land(as_of, last))
+        law = [bar for bar in before.bars if bar.kind == "law" and bar.by not in touched]
+        for bar in [*law, *(bar for laid in kept.values() for bar in laid.bars)]:
+            bars.put(bar)
         again = [entry for name, entry in facts.entries.items() if name in touched]
-        law += self._law_bars(facts, again)
-        return self._finish(facts, self._lay(facts, again, bars, law, kept, as_of, last), as_of, last)
+        laid, more = self.lay(facts, again, bars, self.law_bars(facts, again), as_of, last)
+        return self.gather(facts, {**kept, **laid}, [*law, *more], as_of, last)
 
     def touched(self, before: Plan, entries: Mapping[str, Entry], changed: Collection[str]) -> set[str]:
         """Whom a change of these entries can move: themselves, what they make, and whom their bars can reach.
@@ -107,8 +106,15 @@ class Planner:
         Source: none; errs on the side of too many.
         """
         known = {name: laid.entry for name, laid in before.laid.items()} | dict(entries)
-        roots = {_root(name) for name in changed}
-        reach = {name for name in known if _root(name) in roots} | set(changed)
+        return self.touched_among(known, changed)
+
+    def touched_among(self, known: Mapping[str, Entry], changed: Collection[str]) -> set[str]:
+        """The same, among the entries known.
+
+        Source: none; errs on the side of too many.
+        """
+        roots = {root(name) for name in changed}
+        reach = {name for name in known if root(name) in roots} | set(changed)
         while True:
             places, species, everyone = self._reached(reach, known)
             more = set()
@@ -117,11 +123,11 @@ class Planner:
                     continue
                 sheet = self.sheets.get(entry.sheet)
                 if everyone or entry.place in places or (sheet is not None and sheet.species in species):
-                    more |= {other for other in known if _root(other) == _root(name)}
+                    more |= {other for other in known if root(other) == root(name)}
             for name in reach:
                 named = known[name].facts.get("for") if name in known else None
                 if isinstance(named, str) and named in known and named not in reach:
-                    more |= {other for other in known if _root(other) == _root(named)}
+                    more |= {other for other in known if root(other) == root(named)}
             if not more:
                 return reach
             reach |= more
@@ -152,7 +158,7 @@ class Planner:
         """
         bars = Bars(
             [
-                *self._land(before.as_of, before.last),
+                *self.land(before.as_of, before.last),
                 *(bar for bar in before.bars if bar.by != entry.id or bar.kind == "law"),
             ]
         )
@@ -162,10 +168,18 @@ class Planner:
 
     # ── how it is done ────────────────────────────────────────────────────────────────────────────────────────────
 
-    def _land(self, as_of: Day, last: Day) -> list[Bar]:
+    def land(self, as_of: Day, last: Day) -> list[Bar]:
+        """The law of the land over the days planned.
+
+        Source: each bar's own.
+        """
         return closed_seasons(self.law, self.nation, as_of - 366, last + 366)
 
-    def _law_bars(self, facts: Facts, entries: Iterable[Entry]) -> list[Bar]:
+    def law_bars(self, facts: Facts, entries: Iterable[Entry]) -> list[Bar]:
+        """The bars of law that entries lay, from facts and ticks alone.
+
+        Source: each bar's own.
+        """
         found = []
         for entry in entries:
             sheet = self.sheets.get(entry.sheet)
@@ -174,23 +188,17 @@ class Planner:
                 found += law_bars_of(entry, sheet, ticks, self.nation)
         return found
 
-    def _lay(
-        self,
-        facts: Facts,
-        entries: Iterable[Entry],
-        bars: Bars,
-        law: list[Bar],
-        kept: Mapping[str, Laid],
-        as_of: Day,
-        last: Day,
+    def lay(
+        self, facts: Facts, entries: Iterable[Entry], bars: Bars, law: list[Bar], as_of: Day, last: Day
     ) -> tuple[dict[str, Laid], list[Bar]]:
         """Lay entries in order of date and id, each laying its room on later ones; made ones join in as they are found.
 
-        A made entry that is sure can lay law on entries that came before it, so the whole is laid again when one does.
+        ``bars`` are those that stand already, ``law`` those that these entries lay. A made entry that is sure can lay
+        law on entries that came before it, so the whole is laid again when one does. Source: none; design decision.
         """
         entries = list(entries)
         while True:
-            laid, found = self._pass(facts, entries, bars, law, kept, as_of, last)
+            laid, found = self._pass(facts, entries, bars, law, as_of, last)
             more = [bar for bar in found if bar not in law]
             if not more:
                 return laid, law
@@ -202,14 +210,11 @@ class Planner:
         entries: list[Entry],
         standing_bars: Bars,
         law: list[Bar],
-        kept: Mapping[str, Laid],
         as_of: Day,
         last: Day,
     ) -> tuple[dict[str, Laid], list[Bar]]:
-        bars = standing_bars.copy()
-        for bar in law:
-            bars.put(bar)
-        laid = dict(kept)
+        bars = Bars(law, over=standing_bars)
+        laid: dict[str, Laid] = {}
         queue = [(_order(entry), entry.id, entry) for entry in (self._whole(e) for e in entries)]
         heapq.heapify(queue)
         found: list[Bar] = []
@@ -271,8 +276,11 @@ class Planner:
         other = {step.id for step in sheet.steps if step.legal and step.nations and self.nation not in step.nations}
         return [task for task in tasks if task.step not in other or task.done is not None] if other else tasks
 
-    def _finish(self, facts: Facts, done: tuple[dict[str, Laid], list[Bar]], as_of: Day, last: Day) -> Plan:
-        laid, law = done
+    def gather(self, facts: Facts, laid: Mapping[str, Laid], law: list[Bar], as_of: Day, last: Day) -> Plan:
+        """Put what was laid together: tasks in order, clashes found, ticks that hang in the air listed.
+
+        Source: none.
+        """
         ordered = {name: laid[name] for name in sorted(laid)}
         tasks = sorted((task for one in ordered.values() for task in one.tasks), key=order)
         rounds = tuple(one for each in ordered.values() for one in each.standing)
@@ -301,8 +309,11 @@ def _bar_order(bar: Bar) -> tuple[Day, str, str, str]:
     return bar.first, bar.by, bar.rule, bar.subject
 
 
-def _root(name: str) -> str:
-    """The entry that the household put down, of which this one is or was made."""
+def root(name: str) -> str:
+    """The entry that the household put down, of which this one is or was made.
+
+    Source: none; the form of `made_id`.
+    """
     return split_key(name.partition("+")[0]).entry if "+" in name else name
 
 

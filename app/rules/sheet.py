@@ -28,7 +28,8 @@ ACTS: tuple[str, ...] = (
 """What a bar can forbid. A killing for food and the killing of a suffering animal are two acts on purpose."""
 
 ASK_KINDS: tuple[str, ...] = (
-    "date", "yes or no", "text", "count", "kg", "g", "mm", "cm", "m", "m2", "l", "ml", "c", "%", "d", "h", "min", "entry",
+    "date", "yes or no", "text", "count", "entry",
+    "kg", "g", "mm", "cm", "m", "m2", "l", "ml", "c", "%", "d", "h", "min",
 )  # fmt: skip
 """What a fact or a measure can be: its unit names it. `entry` is the id of another entry; a list is a choice."""
 
@@ -294,7 +295,7 @@ class Round:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One act on a sheet. ``title`` is an imperative; ``note`` a short line under it; ``loses`` what missing it costs."""
+    """One act on a sheet. ``title`` is an imperative; ``note`` a line under it; ``loses`` what missing it costs."""
 
     id: str
     title: str

@@ -1,0 +1,102 @@
+"""A plan kept up to date in memory: a change lays again only whom it touches, however many entries there are."""
+
+from collections.abc import Collection, Iterable
+
+from app.rules.bars import Bars
+from app.rules.facts import Amendment, Entry, Tick
+from app.rules.plan import Facts, Planner, root
+from app.rules.spans import Day
+from app.rules.tasks import Bar, Laid, Plan
+
+
+class Live:
+    """The plan of one holding on one day, with its facts beside it; give it changed facts, it says what moved."""
+
+    def __init__(
+        self,
+        planner: Planner,
+        entries: Iterable[Entry],
+        amendments: Iterable[Amendment],
+        ticks: Iterable[Tick],
+        as_of: Day,
+        last: Day,
+    ) -> None:
+        self.planner = planner
+        self.facts = Facts(entries, amendments, ticks)
+        self.as_of, self.last = as_of, last
+        self.laid: dict[str, Laid] = {}
+        self._law: dict[str, list[Bar]] = {}
+        self._families: dict[str, set[str]] = {}
+        self._bars = Bars(planner.land(as_of, last))
+        self._lay(set(self.facts.entries), list(self.facts.entries.values()))
+
+    def add_tick(self, tick: Tick, entry: str) -> set[str]:
+        """Take in a tick of an entry; gives the ids of the entries laid again."""
+        self.facts.ticks.setdefault(entry, []).append(tick)
+        return self.change({entry})
+
+    def put(self, entry: Entry) -> set[str]:
+        """Take in a new or changed entry."""
+        self.facts.entries[entry.id] = entry
+        return self.change({entry.id})
+
+    def amend(self, amendment: Amendment) -> set[str]:
+        """Take in what the household added to an entry that a tick made."""
+        self.facts.amendments[amendment.entry] = amendment
+        return self.change({amendment.entry})
+
+    def change(self, changed: Collection[str]) -> set[str]:
+        """Lay again whom a change of these entries touches; gives their ids, those that are gone among them."""
+        known = {name: laid.entry for name, laid in self.laid.items()} if self._far(changed) else {}
+        if known:
+            touched = self.planner.touched_among(known | self.facts.entries, changed)
+        else:
+            touched = {name for each in changed for name in self._families.get(root(each), {each})} | set(changed)
+        before = {name for name in touched if name in self.laid}
+        for name in before:
+            del self.laid[name]
+        self._bars.take_up(frozenset(touched))
+        again = [self.facts.entries[name] for name in touched if name in self.facts.entries]
+        return before | self._lay(touched, again)
+
+    def _far(self, changed: Collection[str]) -> bool:
+        """Whether a change can reach past the family of these entries: some sheet of theirs lays bars on others."""
+        for each in changed:
+            for name in self._families.get(root(each), {each}) | {each}:
+                entry = self.facts.entries.get(name) or (self.laid[name].entry if name in self.laid else None)
+                sheet = self.planner.sheets.get(entry.sheet) if entry is not None else None
+                if sheet is not None and any(rule.kind != "clash" and rule.on != "entry" for rule in sheet.bars):
+                    return True
+        return False
+
+    def _lay(self, touched: Collection[str], entries: list[Entry]) -> set[str]:
+        law: list[Bar] = []
+        for name in touched:
+            self._law.pop(name, None)
+        for entry in entries:
+            law += self.planner.law_bars(self.facts, [entry])
+        laid, found = self.planner.lay(self.facts, entries, self._bars, law, self.as_of, self.last)
+        for bar in found:
+            self._law.setdefault(bar.by, []).append(bar)
+            self._bars.put(bar)
+        for name, one in laid.items():
+            self.laid[name] = one
+            self._families.setdefault(root(name), set()).add(name)
+            for bar in one.bars:
+                self._bars.put(bar)
+        return set(laid)
+
+    def plan(self) -> Plan:
+        """Everything as one plan, the same as planning anew.
+
+        Source: none.
+        """
+        return self.planner.gather(self.facts, self.laid, self.law(), self.as_of, self.last)
+
+    def law(self) -> list[Bar]:
+        """The bars of law that entries lay."""
+        return [bar for name in sorted(self._law) for bar in self._law[name]]
+
+    def bars(self) -> Bars:
+        """Every bar in force, to ask before something is ticked."""
+        return self._bars
