@@ -36,11 +36,16 @@ def moments(step: Step) -> Iterator[tuple[str, Moment]]:
 def dated_by(step: Step) -> Iterator[Ref]:
     """The steps that a step's dates name."""
     for key, moment in moments(step):
-        for part in parts(moment):
-            if isinstance(part, StepDay):
-                yield Ref(part.step, part.which, True, key)
-            elif isinstance(part, Said | TickDay):
-                yield Ref(part.step, "", False, key)
+        yield from named_in(key, moment)
+
+
+def named_in(key: str, moment: Moment) -> Iterator[Ref]:
+    """The steps that one moment names."""
+    for part in parts(moment):
+        if isinstance(part, StepDay):
+            yield Ref(part.step, part.which, True, key)
+        elif isinstance(part, Said | TickDay):
+            yield Ref(part.step, "", False, key)
 
 
 def refs(step: Step, back: frozenset[tuple[str, str]]) -> Iterator[Ref]:

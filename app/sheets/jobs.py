@@ -79,10 +79,8 @@ def makes(table: Table) -> tuple[Make, ...]:
 def _make(table: Table) -> Make | None:
     kinds = [kind for kind in MAKES if kind in table.doc]
     if len(kinds) != 1:
-        table.fault(
-            "",
-            f"found {found_instead(table.doc, MAKES, ('sheet', 'unit', 'facts'))}; expected exactly one of {', '.join(MAKES)}",
-        )
+        there = found_instead(table.doc, MAKES, ("sheet", "unit", "facts"))
+        table.fault("", f"found {there}; expected exactly one of {', '.join(MAKES)}")
         return None
     kind = cast(Literal["lot", "seed", "stage", "entry"], kinds[0])
     name = table.text(kind)
@@ -108,6 +106,8 @@ def _made_entry(table: Table, name: str) -> Make:
     for key in below.doc if below else ():
         if below and (found := origin(below, key)):
             facts[key] = found
+            if found.of == "all":
+                below.fault(key, 'a fact has one value; give it the latest, as "step.x"')
     otherwise: dict[str, Value] = {}
     below = table.table("else")
     for key in below.doc if below else ():

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from heapq import heapify, heappop, heappush
 from typing import NamedTuple
 
-from app.rules.sheet import Step
+from app.rules.sheet import BarRule, Step
 from app.rules.spans import length_in_days, words
-from app.sheets.graph import Ref, Steps, back_pairs, circles, refs
+from app.sheets.graph import Ref, Steps, back_pairs, circles, named_in, refs
 from app.sheets.values import Reading
 
 Scope = tuple[str, ...]
@@ -20,7 +20,7 @@ class Order(NamedTuple):
     back: tuple[tuple[str, str], ...]
 
 
-def order(found: list[Step], reading: Reading) -> Order | None:
+def order(found: list[Step], bars: tuple[BarRule, ...], reading: Reading) -> Order | None:
     """Work out scopes and laying order, the same whatever the order in the file; None when there is none."""
     steps = {step.id: step for step in sorted(found, key=lambda step: step.id)}
     clean = not reading.faults
@@ -39,6 +39,7 @@ def order(found: list[Step], reading: Reading) -> Order | None:
     scopes = _scopes(steps, named)
     if clean:
         _check_scopes(steps, named, scopes, reading)
+        _check_bars(bars, steps, scopes, reading)
     if any(not _nests(ref, name, steps, scopes) for name in steps for ref in named[name]):
         return None
     ids = _level((), list(steps), scopes, needs, reading)
@@ -98,11 +99,24 @@ def _check_scopes(steps: Steps, named: Mapping[str, list[Ref]], scopes: Mapping[
                 )
                 reading.fault(name, ref.key, reason)
             if ref.which:
-                _check_which(ref, name, steps, scopes, reading)
+                _check_which(ref, name, scopes[name], steps, scopes, reading)
 
 
-def _check_which(ref: Ref, name: str, steps: Steps, scopes: Mapping[str, Scope], reading: Reading) -> None:
-    mine, theirs = scopes[name], scopes[ref.step]
+def _check_bars(bars: tuple[BarRule, ...], steps: Steps, scopes: Mapping[str, Scope], reading: Reading) -> None:
+    """A bar lies in the cycles of the steps at its two ends, which must nest as those of a step's dates do."""
+    for bar in bars:
+        ends = [ref for key, moment in (("from", bar.opens), ("to", bar.closes)) for ref in named_in(key, moment)]
+        mine: Scope = max((scopes[ref.step] for ref in ends if not ref.which and ref.hard), key=len, default=())
+        for ref in ends:
+            if ref.which:
+                _check_which(ref, f"bar {bar.id}", mine, steps, scopes, reading)
+            elif ref.hard and scopes[ref.step] != mine[: len(scopes[ref.step])]:
+                reason = f"two cycles that do not nest: that of '{ref.step}' and '{mine[-1]}'; say which, first or last"
+                reading.fault(f"bar {bar.id}", ref.key, reason)
+
+
+def _check_which(ref: Ref, name: str, mine: Scope, steps: Steps, scopes: Mapping[str, Scope], reading: Reading) -> None:
+    theirs = scopes[ref.step]
     common = next((at for at in range(len(theirs)) if theirs[: at + 1] != mine[: at + 1]), len(theirs))
     dropped = theirs[common:]
     if not dropped:

@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from dataclasses import replace
 from typing import Any, cast
 
 from app.errors import Fault, KnowledgeError
@@ -26,7 +27,7 @@ def read(text: str | Doc, file: str = "", known: Known = ITSELF) -> Sheet | list
             return faults
         doc = found
     reading = Reading(file, known)
-    sheet = _sheet(Table(doc, reading), doc)
+    sheet = _sheet(Table(doc, reading))
     return reading.faults if reading.faults or sheet is None else sheet
 
 
@@ -52,12 +53,11 @@ def parse(text: str, file: str) -> dict[str, Any] | Fault:
         return Fault(file, f"line {line}", "", f"this is not TOML: {why[:1].lower()}{why[1:]}")
 
 
-def _sheet(head: Table, doc: Doc) -> Sheet | None:
+def _sheet(head: Table) -> Sheet | None:
     reading = head.reading
     _facts(head)
     tables = listed(head, "step")
-    spells = listed(head, "spell")
-    bars = listed(head, "bar")
+    spells, bars = listed(head, "spell"), listed(head, "bar")
     reading.asks = {name: asks(table.table("asks")) for name, table in tables.items()}
     steps = [step(table, frozenset(spells)) for table in tables.values()]
     if not tables:
@@ -66,43 +66,31 @@ def _sheet(head: Table, doc: Doc) -> Sheet | None:
     read_spells: dict[str, Spell] = {name: spell(placed(t, "spell", name), name) for name, t in spells.items()}
     read_bars = tuple(bar(placed(t, "bar", name), name, "", species) for name, t in bars.items())
     sheet = Sheet(
-        _id(head),
-        head.text("title", needed=True),
-        cast(Trade, head.choice("trade", TRADES, "garden", needed=True)),
-        head.text("about"),
-        head.text("kind", needed=True),
-        reading.file,
-        reading.facts,
-        (),
-        {},
-        (),
-        read_spells or None,
-        read_bars,
-        species,
-        head.text("family"),
-        _begins(head),
-        head.flag("found"),
-        cautions(head),
-        tuple(tables),
+        id=_id(head),
+        title=head.text("title", needed=True),
+        trade=cast(Trade, head.choice("trade", TRADES, "garden", needed=True)),
+        about=head.text("about"),
+        kind=head.text("kind", needed=True),
+        file=reading.file,
+        facts=reading.facts,
+        steps=(),
+        scopes={},
+        spells=read_spells or None,
+        bars=read_bars,
+        species=species,
+        family=head.text("family"),
+        begins=_begins(head),
+        found=head.flag("found"),
+        cautions=cautions(head),
+        order=tuple(tables),
     )
     head.close()
     _was(steps, reading)
-    return _laid(sheet, steps, reading)
-
-
-def _laid(sheet: Sheet, steps: list[Step], reading: Reading) -> Sheet | None:
-    found = order(steps, reading)
+    found = order(steps, read_bars, reading)
     if found is None or reading.faults:
         return None
     by_id = {one.id: one for one in steps}
-    return Sheet(
-        **{
-            **{name: getattr(sheet, name) for name in Sheet.__dataclass_fields__},
-            "steps": tuple(by_id[name] for name in found.ids),
-            "scopes": found.scopes,
-            "back": found.back,
-        }
-    )
+    return replace(sheet, steps=tuple(by_id[name] for name in found.ids), scopes=found.scopes, back=found.back)
 
 
 def _facts(head: Table) -> None:

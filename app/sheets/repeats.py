@@ -111,6 +111,9 @@ def _test(table: Table, key: str) -> tuple[Given, tuple[str | int | float | bool
     found = named(table, key, key)
     if found is None:
         return None
+    if found.of != "fact" and found.step == table.step:
+        table.fault(key, "is asked when this step is ticked, too late to say whether there is one")
+        return None
     values = tuple(value) if isinstance(value, list) else (value,)
     ask = asked(table.reading, found)
     wrong = next((why for one in values if ask and (why := misfit(ask, one))), "")

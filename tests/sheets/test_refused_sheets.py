@@ -119,6 +119,7 @@ GRAPHS: list[Case] = [
     (WALL, '"patch", "coat2"]', '"patch", "coat3"]', "spell painting", "whole", "did you mean 'coat2'?"),
     (WALL, '"look.found" = ["hollow"]', '"look.found" = ["holow"]', "patch", "when.look.found",
      "did you mean 'hollow'?"),
+    (WALL, 'id = "look"', 'id = "look"\nwhen = { "look.found" = ["hollow"] }', "look", "when.look.found", "too late"),
     (WALL, '"look.found" = ["hollow"]', 'look.found = ["hollow"]', "patch", "when.look", "put the whole name in"),
 ]  # fmt: skip
 
@@ -162,6 +163,7 @@ ASKED: list[Case] = [
     (TOMATO, 'per = "row_m" }', 'per = "row" }', "sow", "minutes.per", "did you mean 'row_m'?"),
     (WALL, 'title = "Patch"', 'title = "Patch"\nminutes = { each = 2, per = "exposure" }', "patch", "minutes.per",
      "'exposure' is asked as choice; expected a number"),
+    (WEANERS, '{ kg = "kill.carcase_kg" }', '{ kg = { all = "weigh.kg" } }', "kill", "makes.facts.kg", "one value"),
     (CURE, '"g", per = "kg"', '"g", per = "lb"', "cure", "uses.per", "asks for no fact 'lb'"),
     (CURE, 'starts = "18:00"', 'starts = "6pm"', "cure", "timed.starts", "such as '18:00'"),
     (CURE, "hours = 24", "hours = 0", "cure", "timed.hours", "more than none"),
@@ -286,6 +288,21 @@ def test_an_endless_repeat_has_no_last(again: str) -> None:
     assert isinstance(found, list)
     assert [(fault.step, fault.key) for fault in found] == [("b", "from")]
     assert "comes round without end" in found[0].reason
+
+
+def test_a_bar_does_not_end_with_the_last_of_an_endless_repeat() -> None:
+    found = read(TOMATO.replace('until = { mark = "first frost", chance = 50, since = { step = "plant" } }, ', ""))
+    assert isinstance(found, list)
+    assert [(fault.step, fault.key) for fault in found] == [("bar bed", "to")]
+    assert "there is no last 'pick'" in found[0].reason
+
+
+def test_the_ends_of_a_bar_nest() -> None:
+    bar = '[[bar]]\nid = "b"\nkind = "room"\non = "place"\nacts = ["sow"]\nfrom = { step = "a" }\nto = { step = "b" }\n'
+    steps = (f'id = "{name}"\nfrom = {{ entry = "date" }}\n{EIGHT}' for name in "ab")
+    found = read(sheet_of(*steps) + bar + 'says = "x"\nsource = "common practice"')
+    assert isinstance(found, list)
+    assert "two cycles that do not nest" in found[0].reason
 
 
 def test_every_year_has_no_last() -> None:
