@@ -136,7 +136,7 @@ def _lay_year(run: Run, one: ReadyStep, cycle: Cycle, base: Day, later: bool, cl
 
 
 def _next_has_opened(run: Run, one: ReadyStep, cycle: Cycle, base: Day, found: Aim) -> bool:
-    """A yearly step is passed over once its next one has opened (or, if it waits for its season, once it has closed)."""
+    """A yearly step is passed over once its next has opened; one that waits for its season, once it has closed."""
     if one.step.missed == "wait" and found.closes < run.as_of:
         return True
     assert one.yearly is not None
@@ -163,7 +163,7 @@ def _stopped(one: ReadyStep, word: Word | None) -> bool:
 
 
 class Pace:
-    """The next turn's day: so many spans from the anchor, so that a month end does not creep (31 Jan, 28 Feb, 31 Mar)."""
+    """The next turn's day: so many spans from the anchor, so that month ends do not creep (31 Jan, 28 Feb, 31 Mar)."""
 
     def __init__(self, run: Run, one: ReadyStep) -> None:
         self.run = run

@@ -240,7 +240,7 @@ def emit(run: Run, one: ReadyStep, label: Label, key: str, window: Window | None
             entry.sure,
             step.legal,
             reasons,
-        )  # fmt: skip
+        )
     )
 
 

@@ -36,9 +36,8 @@ def made_entries(
         day = task.done if task.done is not None else task.best
         if step is None or day is None or day > until or _makes_nothing(entry, sheet, step, task, bars):
             continue
-        for make in step.makes:
-            if make.kind == "entry":
-                found.append(amended(_made(entry, make, task, day, words), amendments))
+        made = [_made(entry, make, task, day, words) for make in step.makes if make.kind == "entry"]
+        found += [amended(one, amendments) for one in made]
     return found
 
 

@@ -85,7 +85,7 @@ def _all_needs(needs: dict[str, set[str]], name: str) -> list[str]:
 
 
 def latest_start(make: Callable[[Day], Plan], key: str, by_day: Day, first: Day, last: Day) -> Day | None:
-    """The latest day between ``first`` and ``last`` on which to begin so that a job's best day is no later than ``by_day``.
+    """The latest day from ``first`` to ``last`` on which to begin so that a job's best day is no later than ``by_day``.
 
     ``make(day)`` plans with the start on that day. None when even ``first`` is too late. It rests on "begin later,
     nothing sooner", which the planner keeps. Source: bisection.

@@ -83,7 +83,7 @@ class Planner:
         as_of: Day,
         last: Day,
     ) -> Plan:
-        """The plan after the facts of some entries changed: the same as planning anew, with only the touched laid again.
+        """The plan after the facts of some entries changed: as planned anew, with only the touched laid again.
 
         Source: none; `touched` says which. `Live` keeps a plan up to date without gathering it.
         """

@@ -23,7 +23,7 @@ from app.rules.moments import (
 )  # fmt: skip
 from app.rules.run import Run
 from app.rules.sheet import After, BarRule, Mark, Moment, Said, Sheet, Spell, Step, StepDay, Work, YearDay
-from app.rules.spans import Day, Span, add, length_in_days
+from app.rules.spans import NOTHING, Day, Span, add, length_in_days
 
 Edge = Callable[[Run, Day, Day], Day | None]
 """An end of a window, from the best day and from the spread's own end, pushed as far as the best day was."""
@@ -71,7 +71,7 @@ class ReadyStep:
     holds: tuple[tuple[int, int, Span], ...] = ()
     spell: ReadySpell | None = None
     yearly: Yearly | None = None
-    yearly_by: Span = Span(0, 0)
+    yearly_by: Span = NOTHING
     since: DayOf | None = None
     every: Span | None = None
     every_work: Asked | None = None
