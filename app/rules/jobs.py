@@ -91,7 +91,8 @@ def lay_open(
         emit(run, one, label, key, None, None, Fate.BARRED)
         return found
     found = _settle(one, found)
-    return found._replace(fate=_fate(run, one, label, key, word, found, cyclic))
+    fate = _fate(run, one, label, key, word, found, cyclic)
+    return found if fate is found.fate else Aim(found.opens, found.best, found.closes, fate, found.shut)
 
 
 def _fixed(run: Run, one: ReadyStep, day: Day) -> Aim:
@@ -107,7 +108,8 @@ def _sought(
 ) -> Aim:
     """The window, in the first season in which it can still be met when the step may wait for one."""
     low, base, high = spread
-    run.note("reckoned", one.step.id, base, one.step.source)
+    if run.notes is not None:
+        run.note("reckoned", one.step.id, base, one.step.source)
     lower = lower_bound(run, one, label)
     found = aim(run, one, low, base, high, lower)
     said = word is not None and (word.let_go is not None or word.moved is not None)
@@ -157,27 +159,40 @@ def _settle(one: ReadyStep, found: Aim) -> Aim:
 def _fate(run: Run, one: ReadyStep, label: Label, key: str, word: Word | None, found: Aim, cyclic: bool) -> Fate:
     """What becomes of an open step today, what day it counts for, and its task."""
     opens, best, closes, fate, _ = found
-    missed = one.step.missed
     counts: Day | None = best
-    if word is not None and word.let_go is not None:
-        fate, run.lost[one.slot] = Fate.LET_GO, missed == "lost" or cyclic
-        run.seen.add(key)
-    elif _done_beyond(run, one, label) or (
-        closes < run.entry.told and not (cyclic and one.yearly is None and missed in ("late", "wait"))
-    ):
-        fate = Fate.PASSED_OVER
-    elif closes < run.as_of and one.step.legal:
-        fate = Fate.UNLAWFUL
-    elif closes < run.as_of and missed == "lost":
-        fate, run.lost[one.slot] = Fate.LOST, True
-    elif best < run.as_of and fate is not Fate.UNLAWFUL:
-        counts = min(run.as_of, max(best, closes)) if missed == "passes" else run.as_of
-        _hold_targets(run, one, label)
-    _counts_for(run, one, None if run.lost[one.slot] else counts)
+    # Most jobs lie ahead, in an entry of which nothing is said yet: nothing can have become of them.
+    if best < run.as_of or run.words or closes < run.entry.told:
+        fate, counts = _today(run, one, label, word, found, cyclic)
+        if fate is Fate.LET_GO:
+            run.seen.add(key)
+    _counts_for(run, one, counts)
     if one.whole is not None and fate in _IN_FORCE:
         run.wholes.setdefault((one.whole, label), []).append((one.slot, best, False))
     emit(run, one, label, key, Window(opens, best, closes), None, fate)
     return fate
+
+
+def _today(
+    run: Run, one: ReadyStep, label: Label, word: Word | None, found: Aim, cyclic: bool
+) -> tuple[Fate, Day | None]:
+    """What today and what was said make of an open step: its fate, and the day it counts for its followers."""
+    _, best, closes, fate, _ = found
+    missed = one.step.missed
+    if word is not None and word.let_go is not None:
+        run.lost[one.slot] = missed == "lost" or cyclic
+        return Fate.LET_GO, None if run.lost[one.slot] else best
+    not_owed = closes < run.entry.told and not (cyclic and one.yearly is None and missed in ("late", "wait"))
+    if not_owed or _done_beyond(run, one, label):
+        return Fate.PASSED_OVER, best
+    if closes < run.as_of and one.step.legal:
+        return Fate.UNLAWFUL, best
+    if closes < run.as_of and missed == "lost":
+        run.lost[one.slot] = True
+        return Fate.LOST, None
+    if best >= run.as_of or fate is Fate.UNLAWFUL:
+        return fate, best
+    _hold_targets(run, one, label)
+    return fate, min(run.as_of, max(best, closes)) if missed == "passes" else run.as_of
 
 
 def _done_beyond(run: Run, one: ReadyStep, label: Label) -> bool:
@@ -193,8 +208,10 @@ def _done_beyond(run: Run, one: ReadyStep, label: Label) -> bool:
 
 def _hold_targets(run: Run, one: ReadyStep, label: Label) -> None:
     """Late, it holds the step it is reckoned back from: that comes so long after today."""
-    for slot, depth, by in one.holds:
-        run.raise_floor(slot, label[:depth], add(run.as_of, by))
+    for slot, depth, free_from in one.holds:
+        day = free_from(run, run.as_of)
+        if day is not None:
+            run.raise_floor(slot, label[:depth], day)
 
 
 def _counts_for(run: Run, one: ReadyStep, day: Day | None) -> None:

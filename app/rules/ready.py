@@ -30,6 +30,9 @@ Edge = Callable[[Run, Day, Day], Day | None]
 
 Bound = Callable[[Run], Day | None]
 
+FreeFrom = Callable[[Run, Day], Day | None]
+"""The first day on which a step may come, from the day another was done."""
+
 
 @dataclass(slots=True)
 class ReadySpell:
@@ -68,7 +71,9 @@ class ReadyStep:
     closes: Edge
     when: Callable[[Run], bool] | None
     preds: tuple[int, ...]
-    holds: tuple[tuple[int, int, Span], ...] = ()
+    holds: tuple[tuple[int, int, FreeFrom], ...] = ()
+    firm: bool = False
+    act: str = ""
     spell: ReadySpell | None = None
     yearly: Yearly | None = None
     yearly_by: Span = NOTHING
@@ -161,6 +166,8 @@ def _step(sheet: Sheet, at: int, step: Step, spells: Mapping[str, ReadySpell]) -
         preds=_preds(sheet, step, place),
         holds=tuple(_holds(sheet, step, place)),
         spell=spells.get(step.within),
+        firm=step.firm,
+        act=step.act,
         followers=_followers(sheet, step.id),
     )
     if again is not None:
@@ -196,41 +203,48 @@ def _edge(end: Span | Moment | None, place: Place) -> Edge:
 
 def _bound(sheet: Sheet, after: After, step: Step, place: Place) -> Bound:
     """The first day on which a step may come, since another must come first."""
-    slot, which = place.slot[after.step], after.which
+    slot, which, free_from = place.slot[after.step], after.which, _free_from(after, place)
     if (step.id, after.step) in sheet.back:
         # Reckoned back from me: it holds me only once it is ticked (or, when late, by the floor it raises).
-        depth, name, by = place.depth_of(after.step), after.step, after.by
+        depth, name = min(place.depth_of(after.step), place.depth), after.step
 
         def by_tick(run: Run) -> Day | None:
-            word = run.word(name, min(depth, place.depth))
-            return add(word.done.on, by) if word is not None and word.done is not None else None
+            word = run.word(name, depth)
+            return free_from(run, word.done.on) if word is not None and word.done is not None else None
 
         return by_tick
-    reckon = days_of(after.work, place) if after.work else None
 
     def bound(run: Run) -> Day | None:
         days = run.first if which == "first" else run.latest if which == "last" else run.day
         day = days[slot]
-        if day is None:
-            return None
-        if reckon is None:
-            return add(day, after.by)
-        answer = reckon(run, day)
-        return None if answer is None else add(day + answer.best, after.by)
+        return None if day is None else free_from(run, day)
 
     return bound
 
 
-def _holds(sheet: Sheet, step: Step, place: Place) -> list[tuple[int, int, Span]]:
-    """The targets that this step, reckoned back from them, holds when it is late: (slot, depth, by)."""
-    found = []
-    for target, back in sheet.back:
-        if back == step.id:
-            by = next(
-                after.by for each in sheet.steps if each.id == target for after in each.after if after.step == back
-            )
-            found.append((place.slot[target], place.depth_of(target), by))
-    return found
+def _free_from(after: After, place: Place) -> FreeFrom:
+    by = after.by
+    if after.work is None:
+        return (lambda run, day: add(day, by)) if by.months else (lambda run, day: day + by.days)
+    reckon = days_of(after.work, place)
+
+    def free(run: Run, day: Day) -> Day | None:
+        answer = reckon(run, day)
+        return None if answer is None else add(day + answer.best, by)
+
+    return free
+
+
+def _holds(sheet: Sheet, step: Step, place: Place) -> list[tuple[int, int, FreeFrom]]:
+    """The targets that this step, reckoned back from them, holds when it is late: (slot, depth, free from)."""
+    by_id = {each.id: each for each in sheet.steps}
+    return [
+        (place.slot[target], place.depth_of(target), _free_from(after, Place(sheet, target)))
+        for target, back in sheet.back
+        if back == step.id
+        for after in by_id[target].after
+        if after.step == back
+    ]
 
 
 def _preds(sheet: Sheet, step: Step, place: Place) -> tuple[int, ...]:

@@ -41,11 +41,13 @@ def aim(run: Run, one: ReadyStep, low: Day, base: Day, high: Day, lower: Day) ->
 
     ``opens <= best <= closes`` unless ``shut``. Source: the order base, push, season, bars, window.
     """
-    firm = one.step.firm
+    firm = one.firm
     best, fate = base, Fate.PLAIN
     if base < lower:
         best, fate = (base, Fate.SQUEEZED) if firm else (lower, Fate.PLAIN)
-    rows = run.bars.rows(one.step.act, run.entry, run.species) if one.step.act else []
+    if one.spell is None and not one.act:
+        return _frame(run, one, low, base, high, best, lower, fate)
+    rows = run.bars.rows(one.act, run.entry, run.species) if one.act else []
     for _ in range(_TURNS):
         pushed = best
         if one.spell is not None and not firm:
@@ -67,9 +69,9 @@ def _frame(run: Run, one: ReadyStep, low: Day, base: Day, high: Day, best: Day, 
     closes = one.closes(run, best, high + push)
     opens = min(best, low + push) if opens is None else opens
     closes = max(best, high + push) if closes is None else closes
-    if opens > best and not one.step.firm:
+    if opens > best and not one.firm:
         best = opens
-    if opens < lower and not one.step.firm:
+    if opens < lower and not one.firm:
         opens = min(lower, best)
     return Aim(min(opens, best), best, closes, fate, closes < best)
 
