@@ -169,6 +169,7 @@ class Pace:
         self.run = run
         self.one = one
         self.anchor: Day = 0
+        self.since: Day = -FOREVER  # the day from which the present turn is reckoned
         self.turns = 0
         self.step = one.every if one.every is not None else Span(0, 0)
 
@@ -179,6 +180,7 @@ class Pace:
     def next(self) -> tuple[Day, Day, Day] | None:
         """The spread of the next turn, or None when a computation has no answer."""
         if self.one.every_work is not None:
+            self.since = self.anchor
             answer = self.one.every_work(self.run, self.anchor)
             if answer is None:
                 return None
@@ -186,6 +188,7 @@ class Pace:
             spread = (self.anchor + low, self.anchor + best, self.anchor + high)
             self.begin(spread[1])
             return spread
+        self.since = add(self.anchor, Span(self.step.months * self.turns, self.step.days * self.turns))
         self.turns += 1
         day = add(self.anchor, Span(self.step.months * self.turns, self.step.days * self.turns))
         return day, day, day
@@ -241,7 +244,7 @@ def _answered(run: Run, one: ReadyStep, pace: Pace, spread: tuple[Day, Day, Day]
     if not one.counts:
         return spread
     doings = sorted(day for slot in one.counts for day in run.doings.get(slot, ()))
-    since = pace.anchor if one.every_work is None else -FOREVER
+    since = pace.since
     found: tuple[Day, Day, Day] | None = spread
     for day in doings:
         if found is not None and since < day <= found[1] + pace.reach():

@@ -7,7 +7,7 @@ from app.rules.facts import Tick, Window
 from app.rules.ready import ReadyClaim, ReadyStep
 from app.rules.run import Label, Run
 from app.rules.sheet import Labour, Value
-from app.rules.spans import Day, add
+from app.rules.spans import Day
 from app.rules.tasks import Bar, Fate, Reason, Task
 from app.rules.ticks import Word
 from app.rules.window import Aim, aim, lower_bound, spell_around

@@ -11,6 +11,9 @@ from app.rules.spans import Day
 from app.rules.tasks import Fate, Task
 from app.rules.ticks import Word
 
+_GENERATIONS = 24
+"""A stop for a sheet that makes an entry of itself on its own day."""
+
 _NEVER = (Fate.LET_GO, Fate.LOST, Fate.PASSED_OVER, Fate.UNLAWFUL)
 
 
@@ -27,6 +30,8 @@ def made_entries(
 
     Sure once the maker is ticked. A tick inside a bar of law makes nothing to eat or sell. Source: none.
     """
+    if entry.id.count("+") >= _GENERATIONS:
+        return []
     makers = {step.id: step for step in sheet.steps if any(make.kind == "entry" for make in step.makes)}
     if not makers:
         return []
