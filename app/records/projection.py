@@ -116,7 +116,7 @@ def _stamp(session: Session, changed: Sequence[TaskRow], gone: Collection[str], 
     left = [
         {"b_key": key, "sequence": before[key].sequence + 1, "changed_at": now, "gone_at": now}
         for key in sorted(gone)
-        if key in before and before[key].gone_at is None
+        if key in before
     ]
     by_key = update(_STAMP).where(_STAMP.c.key == bindparam("b_key"))
     connection = session.connection()

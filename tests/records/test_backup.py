@@ -54,6 +54,18 @@ def test_the_first_start_of_a_day_makes_its_backup_and_fourteen_are_kept(place: 
     assert (names[0], names[-1]) == ("twelvemonth-2027-03-16.sqlite3", "twelvemonth-2027-03-29.sqlite3")
 
 
+def test_the_days_backup_is_that_of_its_first_start(place: Settings, engine: Engine) -> None:
+    engine.dispose()
+    store.open_database(place, now=NOW).dispose()
+    engine = store.open_database(place, now=NOW)
+    fill(engine)
+    engine.dispose()
+    store.open_database(place, now=NOW + timedelta(hours=9)).dispose()
+    (made,) = place.backups.iterdir()
+    with sqlite.stranger(made) as read:
+        assert read.execute("SELECT count(*) FROM tick").fetchone() == (0,)
+
+
 def test_a_backup_of_a_database_in_use_stands_alone(place: Settings, engine: Engine, tmp_path: Path) -> None:
     fill(engine)
     with store.writing(engine) as session:
@@ -72,8 +84,16 @@ def test_a_copy_of_a_database_in_wal_mode_has_what_lies_beside_it(tmp_path: Path
     live.executescript("CREATE TABLE hens (name TEXT); INSERT INTO hens VALUES ('Ada');")
     backup.backup(tmp_path / "live.sqlite3", tmp_path / "copy.sqlite3")
     live.close()
+    # SQLite database file format, 1.3.3: bytes 18 and 19 are 1 for a rollback journal and 2 for WAL.
+    assert (tmp_path / "live.sqlite3").read_bytes()[18:20] == b"\x02\x02"
+    assert (tmp_path / "copy.sqlite3").read_bytes()[18:20] == b"\x01\x01"
     with sqlite.stranger(tmp_path / "copy.sqlite3") as read:
         assert read.execute("SELECT name FROM hens").fetchall() == [("Ada",)]
+
+
+def test_a_database_is_not_overwritten_by_its_own_backup(place: Settings, saved: Path) -> None:
+    with pytest.raises(DataFolderError, match="the database itself"):
+        backup.backup(place.database, place.database)
 
 
 def test_there_is_nothing_to_back_up_before_the_first_start(place: Settings, tmp_path: Path) -> None:
@@ -130,7 +150,12 @@ def test_a_restore_over_a_damaged_database_throws_nothing_away(place: Settings, 
     assert damaged.stat().st_size == 9000
 
 
-def test_a_journal_left_by_the_old_database_is_not_played_into_the_new(place: Settings, saved: Path) -> None:
+@pytest.mark.parametrize("there", [True, False])
+def test_a_journal_left_by_the_old_database_is_not_played_into_the_new(
+    place: Settings, saved: Path, there: bool
+) -> None:
+    if not there:
+        place.database.unlink()
     for end in sqlite.BESIDE:
         Path(f"{place.database}{end}").write_bytes(b"left over")
     restore(place, saved, now=LATER)

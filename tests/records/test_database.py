@@ -18,7 +18,7 @@ from sqlalchemy.exc import IntegrityError
 from app.errors import DataFolderError
 from app.records import database, migrate, sqlite, store
 from app.settings import Settings, read_settings
-from tests.records.sample import NOW, fill
+from tests.records.sample import NOW, fill, task
 
 RECORDS = Path(sqlite.__file__).parent
 
@@ -98,6 +98,20 @@ def test_what_is_written_while_reading_is_not_kept(engine: Engine) -> None:
         assert "n" not in store.state(session)
 
 
+def test_a_database_that_another_program_holds_is_told(place: Settings, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sqlite, "BUSY_MS", 30)
+    engine = store.open_database(place, now=NOW)
+    other = sqlite3.connect(place.database)
+    other.execute("BEGIN EXCLUSIVE")
+    with pytest.raises(DataFolderError, match="in use by another program"), store.writing(engine) as session:
+        store.set_state(session, n="1")
+    other.rollback()
+    other.close()
+    with store.writing(engine) as session:
+        store.set_state(session, n="1")
+    engine.dispose()
+
+
 def test_a_folder_is_served_by_one_only(place: Settings) -> None:
     told = f"already running on .*process {os.getpid()}"
     with store.hold(place.data), pytest.raises(DataFolderError, match=told), store.hold(place.data):
@@ -143,6 +157,21 @@ def test_a_damaged_database_is_told_and_no_backup_is_made_of_it(place: Settings,
     with pytest.raises(DataFolderError, match="damaged"):
         store.open_database(place, now=NOW)
     assert not list(place.backups.glob("*.sqlite3"))
+
+
+def test_damage_deep_inside_is_found_before_a_good_backup_is_pushed_out(place: Settings, engine: Engine) -> None:
+    with store.writing(engine) as session:
+        store.replace_tasks(session, None, [task(f"leek.look.{n}") for n in range(2000)], now=NOW)
+    engine.dispose()
+    content = bytearray(place.database.read_bytes())
+    leaves = [
+        at for at in range(4096 * 40, len(content), 4096) if content[at] == 0x0D
+    ]  # table leaves: file format, 1.6
+    content[leaves[5] + 8 : leaves[5] + 2000] = b"\x07" * 1992
+    place.database.write_bytes(content)
+    with pytest.raises(DataFolderError, match="damaged"):
+        store.open_database(place, now=NOW)
+    assert not list(place.backups.glob("*"))
 
 
 def test_an_empty_file_is_a_database_not_yet_begun(place: Settings) -> None:

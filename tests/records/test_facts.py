@@ -150,6 +150,14 @@ def test_ticks_come_in_the_order_in_which_they_were_said(engine: Engine) -> None
     assert [t.at for t in said] == sorted(t.at for t in said)
 
 
+def test_ticks_of_one_millisecond_come_in_the_order_of_their_ids(engine: Engine) -> None:
+    with store.writing(engine) as session:
+        store.add_tick(session, tick("b", at="2027-03-10T07:15:00.000100Z"))
+        store.add_tick(session, tick("a", at="2027-03-10T07:15:00.000900Z"))
+    with store.reading(engine) as session:
+        assert [t.id for t in store.ticks(session)] == ["a", "b"]
+
+
 def test_an_undo_and_what_it_answers_are_found_by_day(engine: Engine) -> None:
     with store.writing(engine) as session:
         store.add_tick(session, tick())

@@ -9,6 +9,5 @@ context.configure(
     target_metadata=Base.metadata,
     render_as_batch=True,
     compare_type=True,
-    transactional_ddl=True,
 )
 context.run_migrations()
