@@ -1,0 +1,71 @@
+"""Days in a dry cure by thickness, and days of rest until the salt is even."""
+
+from math import ceil
+from typing import Literal
+
+from app.errors import OutOfRange
+from app.trade.meat.salt import even_days
+from app.trade.reckoned import Reckoned, days
+from app.trade.register import work
+
+_INCH_MM = 25.4
+_LEAST_MM, _MOST_MM = 10, 100
+_SHARE = 0.9
+
+Skin = Literal["skin on", "skinned"]
+
+
+@work
+def cure_days(thickness_mm: float, days_an_inch: float, least_days: int, spare_days: int) -> Reckoned:
+    """Days in an equilibrium dry cure: ``max(ceil(days_an_inch * thickness / 25.4), least_days) + spare_days``.
+
+    Valid: a greatest thickness of 10 to 100 mm; anything thicker is a ham, with rules of its own.
+    Source: the figures stand on the sheet (seven days an inch of thickness and two to spare, common practice).
+    Raises: OutOfRange beyond that.
+    """
+    _fit(thickness_mm)
+    by_rule = ceil(round(days_an_inch * thickness_mm / _INCH_MM, 6))
+    best = max(by_rule, least_days) + spare_days
+    because = (
+        f"{thickness_mm:g} mm at {days_an_inch:g} days an inch (25.4 mm) is {by_rule} days, at least {least_days}, and "
+        f"{spare_days} to spare"
+    )
+    return days(best, because)
+
+
+@work
+def equalise_days(
+    thickness_mm: float,
+    skin: Skin,
+    salt_1e10_m2_s: float,
+    days_an_inch: float,
+    least_days: int,
+    spare_days: int,
+    least_rest_days: int,
+    most_rest_days: int,
+) -> Reckoned:
+    """Days of rest after the cure: until the middle has nine tenths of its salt, and ``least_rest_days`` at least.
+
+    ``max(least_rest_days, ceil(even_days) - cure_days)``; a skin takes no salt, so the path is then all the thickness
+    and not half of it.
+    Valid: as `cure_days`, and rests of up to ``most_rest_days``.
+    Source: `even_days`, `cure_days`; the figures stand on the sheet.
+    Raises: OutOfRange where the rest would be longer.
+    """
+    cured = cure_days(thickness_mm, days_an_inch, least_days, spare_days).best
+    even = ceil(even_days(thickness_mm if skin == "skin on" else thickness_mm / 2, salt_1e10_m2_s, _SHARE))
+    rest = max(least_rest_days, even - cured)
+    if rest > most_rest_days:
+        advice = "Skin it, or split it, before it goes into the cure: its middle stays unsalted too long."
+        raise OutOfRange("A rest in days", rest, f"up to {most_rest_days} days", advice)
+    because = (
+        f"{thickness_mm:g} mm, {skin}: even after about {even} days, {cured} of them in the cure; rest at least "
+        f"{least_rest_days}"
+    )
+    return days(rest, because)
+
+
+def _fit(thickness_mm: float) -> None:
+    if not _LEAST_MM <= thickness_mm <= _MOST_MM:
+        advice = "Measure the thickest part; anything thicker is cured as a ham, to a recipe of its own."
+        raise OutOfRange("A thickness", thickness_mm, f"{_LEAST_MM} to {_MOST_MM} mm", advice)
