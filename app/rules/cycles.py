@@ -58,7 +58,7 @@ def _follow(run: Run, one: ReadyStep, cycle: Cycle, claims: list[Bar]) -> None:
     if not one.members and not one.claims:
         return
     run.tails[one.depth] = cycle.tail
-    lay_items(run, one.members, cycle.label, cycle.tail, claims)
+    lay_items(run, one.members if run.words else one.quiet, cycle.label, cycle.tail, claims)
     lay_claims(run, one.claims, claims)
 
 
@@ -85,7 +85,7 @@ def _horizon(run: Run) -> Day:
 
 def _lay_yearly(run: Run, one: ReadyStep, label: Label, tail: str, claims: list[Bar]) -> None:
     since = one.since(run) if one.since is not None else None
-    if since is None or one.yearly is None or any(run.lost[slot] for slot in one.preds):
+    if since is None or one.yearly is None or any(map(run.lost.__getitem__, one.preds)):
         return
     found = one.yearly.on_or_after(run.almanac, since)
     if found is None:
@@ -223,7 +223,7 @@ def _lay_every(run: Run, one: ReadyStep, label: Label, tail: str, claims: list[B
 
 
 def _first_turn(run: Run, one: ReadyStep, pace: Pace) -> tuple[Day, Day, Day] | None:
-    if any(run.lost[slot] for slot in one.preds):
+    if any(map(run.lost.__getitem__, one.preds)):
         return None
     if one.zeroth is not None:
         day = one.zeroth(run)

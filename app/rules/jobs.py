@@ -24,7 +24,7 @@ def lay_one(run: Run, one: ReadyStep, label: Label, tail: str) -> None:
     key = run.stem + one.step.id + tail
     word = run.words.get(key) if run.words else None
     done = word is not None and word.done is not None
-    lost = any(run.lost[slot] for slot in one.preds)
+    lost = any(map(run.lost.__getitem__, one.preds))
     run.lost[one.slot] = False
     run.day[one.slot] = None
     if lost and not done:

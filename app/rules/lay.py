@@ -19,7 +19,7 @@ def lay(ready: Ready, run: Run) -> list[Bar]:
     """
     for _ in range(_PASSES):
         claims: list[Bar] = []
-        lay_items(run, ready.items, (), "", claims)
+        lay_items(run, ready.items if run.words else ready.quiet, (), "", claims)
         _keep_whole(ready, run)
         if not run.raised:
             break

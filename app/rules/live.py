@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable
 
 from app.rules.bars import Bars
 from app.rules.facts import Amendment, Entry, Tick
-from app.rules.plan import Facts, Planner, root
+from app.rules.plan import Facts, Planner, collector_resting, root
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Laid, Plan
 
@@ -28,7 +28,8 @@ class Live:
         self._law: dict[str, list[Bar]] = {}
         self._families: dict[str, set[str]] = {}
         self._bars = Bars(planner.land(as_of, last))
-        self._lay(set(self.facts.entries), list(self.facts.entries.values()))
+        with collector_resting():
+            self._lay(set(self.facts.entries), list(self.facts.entries.values()))
 
     def add_tick(self, tick: Tick, entry: str) -> set[str]:
         """Take in a tick of an entry; gives the ids of the entries laid again."""

@@ -1,7 +1,9 @@
 """Planning: everything that follows from the facts on a day. First the law, then entries in order, then clashes."""
 
+import gc
 import heapq
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 
 from app.rules.almanac import Almanac
 from app.rules.bars import Bars, closed_seasons, holds_in, law_bars_of
@@ -38,6 +40,18 @@ def plan(
     return Planner(holding, sheets, law).plan(entries, amendments, ticks, as_of, last)
 
 
+@contextmanager
+def collector_resting() -> Iterator[None]:
+    """Keep the garbage collector from walking the growing plan again and again: a plan makes no cycles to collect."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
 class Facts:
     """The facts in the order in which they are planned: entries by id, amendments by entry, ticks by entry."""
 
@@ -70,8 +84,11 @@ class Planner:
         """
         facts = Facts(entries, amendments, ticks)
         everyone = list(facts.entries.values())
-        laid, law = self.lay(facts, everyone, Bars(self.land(as_of, last)), self.law_bars(facts, everyone), as_of, last)
-        return self.gather(facts, laid, law, as_of, last)
+        with collector_resting():
+            laid, law = self.lay(
+                facts, everyone, Bars(self.land(as_of, last)), self.law_bars(facts, everyone), as_of, last
+            )
+            return self.gather(facts, laid, law, as_of, last)
 
     def replan(
         self,

@@ -57,7 +57,11 @@ class ReadyClaim:
 
 @dataclass(slots=True)
 class ReadyStep:
-    """One step, compiled. ``members`` are the steps of its cycle, in laying order, when it comes round."""
+    """One step, compiled.
+
+    ``members`` are the steps of its cycle, in laying order, when it comes round; ``quiet`` those of them that can be
+    laid while nothing has been said of the entry (a repair that waits for a finding can't).
+    """
 
     slot: int
     step: Step
@@ -88,12 +92,14 @@ class ReadyStep:
     followers: tuple[tuple[str, int], ...] = ()
     whole: int | None = None
     members: list["ReadyStep"] = field(default_factory=list)
+    quiet: list["ReadyStep"] = field(default_factory=list)
     claims: list[ReadyClaim] = field(default_factory=list)
 
 
 @dataclass(slots=True)
 class Ready:
-    """A sheet, compiled. ``items`` are the steps outside every cycle and the heads of the outermost cycles, in order.
+    """A sheet, compiled. ``items`` are the steps outside every cycle and the heads of the outermost cycles, in order;
+    ``quiet`` those of them that can be laid while nothing has been said.
 
     ``margin`` is how many days past the last day asked for the laying must run, so that what is reckoned back from
     later days is not missed.
@@ -102,6 +108,7 @@ class Ready:
     sheet: Sheet
     steps: tuple[ReadyStep, ...]
     items: list[ReadyStep]
+    quiet: list[ReadyStep]
     claims: list[ReadyClaim]
     spells: tuple[ReadySpell, ...]
     depth: int
@@ -142,9 +149,24 @@ def _compile(sheet: Sheet) -> Ready:
         one.runs_out = one.step.id in run_out
         one.whole = next((at for at, spell in enumerate(spells.values()) if one.slot in spell.whole), None)
     claims = _claims(sheet, heads)
+    idle = _idle(sheet)
+    for one in steps:
+        one.quiet = [each for each in one.members if each.step.id not in idle]
+    quiet = [each for each in items if each.step.id not in idle]
     depth = max((len(scope) for scope in sheet.scopes.values()), default=0)
     was = {old: step.id for step in sheet.steps for old in step.was}
-    return Ready(sheet, steps, items, claims, tuple(spells.values()), depth, _margin(sheet), was)
+    return Ready(sheet, steps, items, quiet, claims, tuple(spells.values()), depth, _margin(sheet), was)
+
+
+def _idle(sheet: Sheet) -> set[str]:
+    """The steps that follow only from an answer, and those reckoned from them: nothing while nothing is said."""
+    found: set[str] = set()
+    for step in sheet.steps:
+        when = step.when
+        asked = when is not None and not when.otherwise and any(given.of != "fact" for given, _ in when.tests)
+        if asked or _named(step.start) & found:
+            found.add(step.id)
+    return found
 
 
 def _step(sheet: Sheet, at: int, step: Step, spells: Mapping[str, ReadySpell]) -> ReadyStep:
