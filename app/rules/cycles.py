@@ -188,10 +188,17 @@ class Pace:
             spread = (self.anchor + low, self.anchor + best, self.anchor + high)
             self.begin(spread[1])
             return spread
-        self.since = add(self.anchor, Span(self.step.months * self.turns, self.step.days * self.turns))
+        if self.one.counts:
+            self.since = self._turn(self.turns)
         self.turns += 1
-        day = add(self.anchor, Span(self.step.months * self.turns, self.step.days * self.turns))
+        day = self._turn(self.turns)
         return day, day, day
+
+    def _turn(self, turns: int) -> Day:
+        months, days = self.step
+        if not months:
+            return self.anchor + days * turns
+        return add(self.anchor, Span(months * turns, days * turns))
 
     def reach(self) -> Day:
         """How far ahead another step's doing answers this one: a year, or half the interval when that is shorter."""

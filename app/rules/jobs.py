@@ -168,7 +168,7 @@ def _fate(run: Run, one: ReadyStep, label: Label, key: str, word: Word | None, f
     _counts_for(run, one, counts)
     if one.whole is not None and fate in _IN_FORCE:
         run.wholes.setdefault((one.whole, label), []).append((one.slot, best, False))
-    emit(run, one, label, key, Window(opens, best, closes), None, fate)
+    emit(run, one, label, key, (opens, best, closes), None, fate)
     return fate
 
 
@@ -225,7 +225,15 @@ def _counts_for(run: Run, one: ReadyStep, day: Day | None) -> None:
             run.doings.setdefault(slot, []).append(day)
 
 
-def emit(run: Run, one: ReadyStep, label: Label, key: str, window: Window | None, done: Day | None, fate: Fate) -> None:
+def emit(
+    run: Run,
+    one: ReadyStep,
+    label: Label,
+    key: str,
+    window: tuple[Day, Day, Day] | None,
+    done: Day | None,
+    fate: Fate,
+) -> None:
     """Put a task out, unless it opens after the last day asked for or after its entry ended.
 
     Without a window it is barred until something is said. Source: none.
