@@ -24,11 +24,13 @@ def lay_items(run: Run, items: list[ReadyStep], label: Label, tail: str, claims:
             continue
         if one.step.again is None:
             lay_one(run, one, label, tail)
-        elif one.yearly is not None:
-            _forget(run, one)
+            continue
+        _forget(run, one)
+        if one.when is not None and not one.when(run):
+            continue
+        if one.yearly is not None:
             _lay_yearly(run, one, label, tail, claims)
         else:
-            _forget(run, one)
             _lay_every(run, one, label, tail, claims)
 
 
