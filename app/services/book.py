@@ -9,10 +9,12 @@ from threading import Lock, RLock
 from typing import NamedTuple
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from sqlalchemy.exc import DatabaseError, IntegrityError
 from sqlalchemy.orm import Session
 
-from app.errors import MissingFact
+from app.errors import DataFolderError, MissingFact
 from app.records import store
+from app.records.sqlite import said
 from app.records.store import AbsenceRow, HoldingRow, PersonRow
 from app.rules.clashes import clashes
 from app.rules.facts import Holding, Tick
@@ -62,6 +64,18 @@ class Book:
         self._plan: Plan | None = None
         self._house: House | None = None
         self._season: tuple[tuple[object, ...], NormalsSeason] | None = None
+        with self._plainly(), store.reading(self.engine) as session:
+            self.house(session)
+
+    def close(self) -> None:
+        """Let go of the records."""
+        self.engine.dispose()
+
+    @property
+    def name(self) -> str:
+        """The holding's name, "" before the first run; as it was last read."""
+        house = self._house
+        return house.holding.name if house is not None and house.holding is not None else ""
 
     # ── The only clock ────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -80,20 +94,21 @@ class Book:
     @contextmanager
     def reading(self) -> Iterator[Session]:
         """A session that sees one moment, with the projection up to date."""
-        with store.reading(self.engine) as session:
-            if self._is_fresh(session):
+        with self._plainly():
+            with store.reading(self.engine) as session:
+                if self._is_fresh(session):
+                    yield session
+                    return
+            with self.writing():
+                pass
+            with store.reading(self.engine) as session:
+                session.info["facts"] = store.facts_version(session)
                 yield session
-                return
-        with self.writing():
-            pass
-        with store.reading(self.engine) as session:
-            session.info["facts"] = store.facts_version(session)
-            yield session
 
     @contextmanager
     def writing(self) -> Iterator[Session]:
         """A session that holds the records to itself, the projection up to date; an error takes everything back."""
-        with self._write_lock:
+        with self._write_lock, self._plainly():
             try:
                 with store.writing(self.engine) as session:
                     if not self._is_fresh(session):
@@ -103,6 +118,16 @@ class Book:
             except BaseException:
                 self._forget()
                 raise
+
+    @contextmanager
+    def _plainly(self) -> Iterator[None]:
+        """What the database says when it can't be used, in a plain sentence."""
+        try:
+            yield
+        except DatabaseError as error:
+            if isinstance(error, IntegrityError):
+                raise
+            raise DataFolderError(said(self.settings.database, error.orig)) from error
 
     def _is_fresh(self, session: Session) -> bool:
         state = store.state(session)

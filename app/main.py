@@ -1,0 +1,65 @@
+"""The only place where the parts are joined: settings, book, templates, routers, guard."""
+
+from collections.abc import AsyncIterator, Callable, Collection
+from contextlib import asynccontextmanager
+from datetime import UTC, date, datetime
+from importlib import import_module
+from pkgutil import iter_modules
+
+from fastapi import FastAPI
+from fastapi.responses import PlainTextResponse
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.routing import Route
+
+from app.services.book import Book
+from app.settings import Settings
+from app.web import routes, wrong
+from app.web.guard import Guard
+from app.web.static import Static
+from app.web.templating import environment
+
+
+def utc_now() -> datetime:
+    """The clock of the machine."""
+    return datetime.now(UTC)
+
+
+def create_app(
+    settings: Settings,
+    now: Callable[[], datetime] = utc_now,
+    *,
+    today: date | None = None,
+    hosts: Collection[str] = (),
+    made_up: bool = False,
+) -> FastAPI:
+    """The program as an application: ``today`` stands still for tests, ``hosts`` are names it answers under besides.
+
+    Raises: DataFolderError when the records can't be used; KnowledgeError when the program's own sheets are wrong.
+    """
+    book = Book(settings, now=now, today=today)
+
+    @asynccontextmanager
+    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        yield
+        book.close()
+
+    static = Static(settings.static)
+    app = FastAPI(
+        title="Twelvemonth",
+        openapi_url=None,
+        lifespan=lifespan,
+        redirect_slashes=False,
+        middleware=[
+            Middleware(Guard, say=wrong.say, unforeseen=wrong.unforeseen, hosts=hosts),
+            Middleware(GZipMiddleware, minimum_size=600, compresslevel=5),
+        ],
+        routes=[Route("/static/{name}", static.answer), Route("/healthz", lambda _: PlainTextResponse("ready\n"))],
+    )
+    app.state.book = book
+    app.state.made_up = made_up
+    app.state.templates = environment(settings.templates, static.address)
+    wrong.install(app)
+    for module in sorted(iter_modules(routes.__path__), key=lambda found: found.name):
+        app.include_router(import_module(f"{routes.__name__}.{module.name}").router)
+    return app

@@ -1,0 +1,29 @@
+"""What every page gets: its title, the holding's name, the month that Month leads to."""
+
+from fastapi import Request
+
+from app.services.book import Book
+from app.web.parts import Frame, Status
+
+
+def frame(
+    request: Request,
+    title: str,
+    here: str = "",
+    status: Status | None = None,
+    *,
+    month_href: str = "/",
+    bare: bool = False,
+) -> Frame:
+    """The frame of a page."""
+    book: Book = request.app.state.book
+    return Frame(
+        title=title,
+        holding=book.name,
+        here=here,
+        month_href=month_href,
+        today_date=book.today().isoformat(),
+        status=status,
+        made_up=request.app.state.made_up,
+        bare=bare or not book.name,
+    )
