@@ -12,7 +12,7 @@ def emergence_rate_days(soil_c: float, base_c: float, theta_cday: float) -> floa
 
     ``theta_cday`` is the crop's sum of warmth above its base ``base_c``.
     Valid: from about 5 °C to the temperature at which the crop is quickest; the caller keeps to it.
-    Source: Brewster, Onions and Other Vegetable Alliums, CABI, equations 4.6 and 4.7.
+    Source: alliums, equations 4.6 and 4.7.
     Raises: OutOfRange at or below the base.
     """
     if soil_c <= base_c:

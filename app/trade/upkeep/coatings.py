@@ -20,7 +20,7 @@ YEAR_DAYS = 365.25
 def service_life_years(reference_years: float, *factors: float) -> float:
     """``ESL = RSL * A * B * ..``: a reference life times its factors.
 
-    Source: the factor method of ISO 15686-8 (which gives no values for the factors).
+    Source: iso-15686-8, the factor method (it gives no values for the factors).
     Raises: OutOfRange for a life or a factor that is not above 0.
     """
     life = reference_years
@@ -49,7 +49,7 @@ def years_to_next_coat(
     Factors stand in the order of `EXPOSURES` and `PREPARATIONS`. ``found`` are the looks since that coat, as (days
     since it, finding): chalking asks for paint within a year of the look, flaking and hollow at once; a sound wall near
     its date is left another year, never past ``most_years``. A worse finding never gives a later day.
-    Source: ISO 15686-8 for the method; how findings move the date is common practice.
+    Source: iso-15686-8 for the method; how findings move the date is common practice.
     Raises: OutOfRange for figures that make no sense, or a finding that is not in `FOUND`.
     """
     if not 0 < least_years <= usual_years <= most_years:
