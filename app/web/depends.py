@@ -9,6 +9,7 @@ from jinja2 import Environment
 from app.services.book import Book
 from app.web.pages import Page
 from app.web.templating import draw
+from app.web.typed import Typed
 
 
 def book(request: Request) -> Book:
@@ -19,6 +20,20 @@ def book(request: Request) -> Book:
 
 TheBook = Annotated[Book, Depends(book)]
 """For a router: ``def month(book: TheBook) -> ...``."""
+
+
+async def posted(request: Request) -> Typed:
+    """The fields of the form that was sent, of each name the last; files are no fields."""
+    form = await request.form(max_files=0, max_fields=2000)
+    several: dict[str, list[str]] = {}
+    for name, value in form.multi_items():
+        if isinstance(value, str):
+            several.setdefault(name, []).append(value.replace("\x00", ""))
+    return Typed({name: values[-1] for name, values in several.items()}, several)
+
+
+TheForm = Annotated[Typed, Depends(posted)]
+"""For a router: ``def tick(form: TheForm) -> ...``."""
 
 
 def page(request: Request, shown: Page, code: int = 200) -> HTMLResponse:
