@@ -1,0 +1,138 @@
+"""The holding of the demonstration, laid out relative to today: an empty data folder filled as a household would."""
+
+import tomllib
+from collections.abc import Mapping
+from datetime import UTC, date, datetime, time
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from sqlalchemy.orm import Session
+
+from app.errors import Fault, KnowledgeError
+from app.records.facts import add_entry
+from app.records.household import add_absence, put_holding, put_person
+from app.records.tables import WEEKDAYS, HoldingRow, PersonRow
+from app.records.ticks import add_tick
+from app.rules.facts import Entry, Holding
+from app.rules.plan import Planner
+from app.rules.sheet import Sheet, Value
+from app.rules.spans import Day, add, span
+from app.services.demo_year import Habits, Once, Saying, live_through
+from app.sheets.library import Library
+from app.trade.climate.season import Season
+
+_WEEK = 7
+
+
+class Demo(NamedTuple):
+    """The three files of demo_data, parsed."""
+
+    holding: Mapping[str, Any]
+    entries: Mapping[str, Any]
+    ticks: Mapping[str, Any]
+
+
+def read_demo(folder: Path) -> Demo:
+    """The demonstration's files.
+
+    Raises: KnowledgeError when one is not there or is no TOML.
+    """
+    return Demo(*(_parsed(folder / f"{name}.toml") for name in ("holding", "entries", "ticks")))
+
+
+def holding_row(demo: Demo, now: datetime) -> HoldingRow:
+    """The made-up holding as it is kept."""
+    return HoldingRow(**demo.holding["holding"], created_at=now)
+
+
+def fill(session: Session, demo: Demo, library: Library, season: Season, today: date, now: datetime) -> int:
+    """Put everything down; gives how many ticks there are. The ids are the same whenever it is done.
+
+    Raises: KnowledgeError when an entry follows a sheet that is not there, or tells a fact that it does not ask.
+    """
+    day = today.toordinal()
+    row = put_holding(session, holding_row(demo, now))
+    _put_people(session, demo.holding, day)
+    notes = {one["id"]: one.get("note", "") for one in demo.entries["entry"]}
+    entries = demo_entries(demo, library.sheets, day)
+    for entry in entries:
+        told = datetime.combine(date.fromordinal(entry.told), time(7), UTC)
+        add_entry(session, entry, now=told, dates=date_facts(library.sheets[entry.sheet]), note=notes[entry.id])
+    planner = Planner(Holding(row.nation, season), library.sheets, library.law)  # type: ignore[arg-type]
+    said = live_through(planner, entries, habits(demo), day)
+    for one in said:
+        _put_tick(session, one, library.sheets, now)
+    return len(said)
+
+
+def demo_entries(demo: Demo, sheets: Mapping[str, Sheet], today: Day) -> list[Entry]:
+    """The entries as of a day.
+
+    Raises: KnowledgeError, as `fill`.
+    """
+    start = today - habits(demo).days
+    return [_entry(one, sheets, today, start) for one in demo.entries["entry"]]
+
+
+def habits(demo: Demo) -> Habits:
+    """How the made-up household goes about its year."""
+    once = tuple(Once(one["say"], one["job"], one["reason"], one.get("days", 0)) for one in demo.ticks["once"])
+    measures = {name: tuple(values) for name, values in demo.ticks["measures"].items()}
+    return Habits(**demo.ticks["habits"], once=once, measures=measures, remarks=demo.ticks["remarks"])
+
+
+def date_facts(sheet: Sheet) -> list[str]:
+    """The facts of a sheet that are days."""
+    return [ask.name for ask in sheet.facts.values() if ask.kind == "date"]
+
+
+def relative(said: Any, today: Day) -> Day:
+    """A day as demo_data says it: a duration from today, the last such day of the year, or the next one after today."""
+    if isinstance(said, str):
+        return add(today, span(said))
+    month, day = (int(part) for part in said["last" if "last" in said else "next"].removeprefix("--").split("-"))
+    this_year = date.fromordinal(today).year
+    here = date(this_year, month, day).toordinal()
+    if "last" in said:
+        return date(this_year - (here > today) - int(said.get("years", 0)), month, day).toordinal()
+    return date(this_year + (here <= today), month, day).toordinal()
+
+
+def _entry(one: Mapping[str, Any], sheets: Mapping[str, Sheet], today: Day, start: Day) -> Entry:
+    sheet = sheets.get(one["sheet"])
+    if sheet is None:
+        raise _wrong(one, "sheet", f"there is no sheet '{one['sheet']}'")
+    facts: dict[str, Value] = {}
+    for name, said in one["facts"].items():
+        if name not in sheet.facts:
+            raise _wrong(one, name, f"the sheet '{sheet.id}' asks no such fact")
+        facts[name] = relative(said, today) if sheet.facts[name].kind == "date" else said
+    first = int(facts["date"])
+    told = relative(one["told"], today) if "told" in one else max(first - _WEEK, start)
+    return Entry(one["id"], sheet.id, one["name"], facts, min(told, today - 1), one["place"])
+
+
+def _put_people(session: Session, doc: Mapping[str, Any], today: Day) -> None:
+    ids: dict[str, int] = {}
+    for one in doc["person"]:
+        row = put_person(session, PersonRow(name=one["name"], **{day: one.get(day, 0) for day in WEEKDAYS}))
+        ids[row.name] = row.id or 0
+    for one in doc["away"]:
+        first, last = relative(one["from"], today), relative(one["to"], today)
+        add_absence(session, ids[one["person"]], first, last, one["note"])
+
+
+def _put_tick(session: Session, one: Saying, sheets: Mapping[str, Sheet], now: datetime) -> None:
+    dates = {ask.name for sheet in sheets.values() for step in sheet.steps for ask in step.asks if ask.kind == "date"}
+    add_tick(session, one.tick, dates=dates & one.tick.measures.keys(), remark=one.remark, reason=one.reason)
+
+
+def _parsed(path: Path) -> Mapping[str, Any]:
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, tomllib.TOMLDecodeError) as error:
+        raise KnowledgeError([Fault(path.name, "", "", str(error))]) from error
+
+
+def _wrong(one: Mapping[str, Any], key: str, reason: str) -> KnowledgeError:
+    return KnowledgeError([Fault("demo_data/entries.toml", str(one["id"]), key, reason)])
