@@ -114,6 +114,14 @@ def add_feed_link(
     return row
 
 
+def feed_link_read(session: Session, link_id: int, on: Day) -> None:
+    """A calendar read its link on that day; nothing that is planned hangs on it."""
+    row = session.get(FeedLinkRow, link_id)
+    if row is not None:
+        row.options = {**row.options, "read": to_date(on).isoformat()}
+        session.flush()
+
+
 def revoke_feed_link(session: Session, link_id: int, now: datetime) -> None:
     """Take a calendar link back; it answers nothing from now on.
 

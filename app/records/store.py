@@ -27,6 +27,7 @@ from app.records.household import (
     add_absence,
     add_feed_link,
     feed_link,
+    feed_link_read,
     feed_links,
     holding,
     people,
@@ -60,11 +61,12 @@ from app.records.ticks import Told, add_tick, tick, ticks, ticks_on, tied, told
 
 __all__ = [
     "WEEKDAYS", "AbsenceRow", "ClashRow", "FeedLinkRow", "FeedRow", "Found", "GoneRow", "HoldingRow", "LackRow",
-    "Measure", "PersonRow", "StandingRow", "TaskRow", "Told", "absences", "add_absence", "add_entry", "add_feed_link",
-    "add_tick", "amend", "amendments", "change_entry", "clash_rows", "coming_rows", "drop_projection", "entries",
-    "entry", "entry_note", "facts_version", "feed_link", "feed_links", "feed_rows", "free_id", "gone_rows", "hold",
-    "holding", "lack_rows", "measure", "month_rows", "open_database", "open_rows", "people", "person_leaves",
-    "put_holding", "put_person", "reading", "remove_absence", "replace_clashes", "replace_lacks", "replace_standing",
-    "replace_tasks", "revoke_feed_link", "rows_for_entry", "search", "set_state", "standing_rows", "state", "strike",
-    "task_row", "task_rows", "tick", "ticks", "ticks_on", "tied", "told", "writing",
+    "Measure", "PersonRow", "StandingRow", "TaskRow", "Told", "absences", "add_absence", "add_entry",
+    "add_feed_link", "add_tick", "amend", "amendments", "change_entry", "clash_rows", "coming_rows",
+    "drop_projection", "entries", "entry", "entry_note", "facts_version", "feed_link", "feed_link_read",
+    "feed_links", "feed_rows", "free_id", "gone_rows", "hold", "holding", "lack_rows", "measure", "month_rows",
+    "open_database", "open_rows", "people", "person_leaves", "put_holding", "put_person", "reading",
+    "remove_absence", "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link",
+    "rows_for_entry", "search", "set_state", "standing_rows", "state", "strike", "task_row", "task_rows", "tick",
+    "ticks", "ticks_on", "tied", "told", "writing",
 ]  # fmt: skip

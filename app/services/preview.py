@@ -1,0 +1,193 @@
+"""What would follow: the planner on a copy of the facts, before anything is saved."""
+
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from sqlalchemy.orm import Session
+
+from app.errors import NotFound
+from app.records import store
+from app.records.values import moment_text
+from app.rules.bars import Bars
+from app.rules.facts import Amendment, Entry, Tick
+from app.rules.keys import split_key
+from app.rules.moves import Move, moves
+from app.rules.plan import Planner
+from app.rules.sheet import Sheet, Value
+from app.rules.spans import Day
+from app.rules.tasks import Bar, Clash, Lack, Laid, Plan, Task
+from app.rules.ticks import in_force
+from app.services.book import Book
+
+
+class Draft(NamedTuple):
+    """An entry as it was typed, not yet put down."""
+
+    sheet: str
+    name: str
+    place: str
+    facts: Mapping[str, Value]
+    note: str = ""
+
+
+class Copy(NamedTuple):
+    """The facts as they would be: what is put in place of what, and the ticks said with it."""
+
+    entry: Entry | None = None
+    amendment: Amendment | None = None
+    ticks: tuple[Tick, ...] = ()
+
+
+class Looked(NamedTuple):
+    """What would follow. ``seen`` is a digest of the dates, so that only dates that were seen are saved.
+
+    ``moves`` are all jobs that would be dated otherwise, in the entry itself and elsewhere; ``bars`` and ``clashes``
+    are those that concern the entry.
+    """
+
+    laid: Laid
+    moves: tuple[Move, ...]
+    titles: Mapping[str, str]
+    clashes: tuple[Clash, ...]
+    bars: tuple[Bar, ...]
+    lacks: tuple[Lack, ...]
+    seen: str
+
+
+def sheet_of(book: Book, sheet_id: str) -> Sheet:
+    """A sheet by its id.
+
+    Raises: NotFound.
+    """
+    found = book.library.sheets.get(sheet_id)
+    if found is None:
+        raise NotFound(f"There is no sheet called {sheet_id[:60]!r}.")
+    return found
+
+
+def look(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) -> Looked:
+    """What would follow for an entry, and what would move, if the facts were as in ``copy``.
+
+    Raises: MissingFact while the first run is not done.
+    """
+    before = book.planned(session, today)
+    after = replanned(book, session, before, entry_id, copy, today)
+    laid = after.laid[entry_id]
+    moved = tuple(moves(before, after))
+    lacking = tuple(lack for lack in after.lacks if lack.entry == entry_id)
+    return Looked(
+        laid,
+        moved,
+        titles(book, [before, after], moved),
+        tuple(c for c in after.clashes if entry_id in (c.one, c.other)),
+        bars_of(book, book.live(session, today).planner, after, laid),
+        lacking,
+        _seen(laid, moved),
+    )
+
+
+def replanned(book: Book, session: Session, before: Plan, entry_id: str, copy: Copy, today: Day) -> Plan:
+    """The plan as it would be; what is in memory stays as it is."""
+    live = book.live(session, today)
+    facts = live.facts
+    entries = dict(facts.entries)
+    amendments = dict(facts.amendments)
+    if copy.entry is not None:
+        entries[copy.entry.id] = copy.entry
+    if copy.amendment is not None:
+        amendments[copy.amendment.entry] = copy.amendment
+    ticks = [tick for some in list(facts.ticks.values()) for tick in some]
+    return live.planner.replan(
+        before, entries.values(), amendments.values(), [*ticks, *copy.ticks], {entry_id}, today, before.last
+    )
+
+
+def titles(book: Book, plans: Sequence[Plan], moved: Iterable[Move]) -> Mapping[str, str]:
+    """What the jobs that move are called: "Plant out: leeks"."""
+    found: dict[str, str] = {}
+    wanted = {move.key for move in moved}
+    for plan in plans:
+        for task in (task for task in plan.tasks if task.key in wanted):
+            entry = plan.laid[task.entry].entry
+            found[task.key] = f"{title(book, entry, task)}: {entry.name}"
+    return found
+
+
+def title(book: Book, entry: Entry, task: Task) -> str:
+    """What a job is called on its sheet."""
+    sheet = book.library.sheets.get(entry.sheet)
+    steps = sheet.steps if sheet is not None else ()
+    return next((step.title for step in steps if step.id == task.step), task.step.replace("-", " ").capitalize())
+
+
+def bars_of(book: Book, planner: Planner, plan: Plan, laid: Laid) -> tuple[Bar, ...]:
+    """The bars that others, the law among them, lay on what this entry has still to do; of each sentence the next."""
+    entry = laid.entry
+    sheet = book.library.sheets.get(entry.sheet)
+    days = [task.closes for task in laid.tasks if task.done is None and task.closes is not None]
+    if sheet is None or not days or entry.struck:
+        return ()
+    live = [bar for bar in plan.bars if bar.by != entry.id or bar.kind == "law"]
+    every = Bars([*planner.land(plan.as_of, plan.last), *live])
+    acts = {step.act for step in sheet.steps if step.act}
+    found: dict[str, Bar] = {}
+    for act in sorted(acts):
+        for row in every.rows(act, entry, sheet.species):
+            for bar in row.bars:
+                if bar.first <= max(days) and (bar.last is None or bar.last >= plan.as_of):
+                    known = found.get(bar.says)
+                    found[bar.says] = bar if known is None or bar.first < known.first else known
+    return tuple(sorted(found.values(), key=lambda bar: (bar.first, bar.says)))
+
+
+def begun(book: Book, session: Session, entry: Entry, today: Day, now: str, ticks: Sequence[Tick] = ()) -> list[Tick]:
+    """What an entry's date says of its first step: done on that day, once the day has come.
+
+    ``ticks`` are what was said about the entry before: when its date is put right, the first step's day goes with it.
+    """
+    sheet = book.library.sheets.get(entry.sheet)
+    date = entry.facts.get("date")
+    if sheet is None or not sheet.begins or not isinstance(date, int) or entry.made_by:
+        return []
+    old = next((t for t in in_force(ticks) if t.id.startswith(_begin(entry.id)) and t.kind == "done"), None)
+    if old is not None and old.on == date:
+        return []
+    said: list[Tick] = []
+    number = len([t for t in ticks if t.id.startswith(_begin(entry.id))])
+    if old is not None:
+        said.append(Tick(f"{_begin(entry.id)}{number}", old.key, "undone", today, now, answers=old.id))
+        number += 1
+    elif any(t.kind == "done" and split_key(t.key).step == sheet.begins for t in in_force(ticks)):
+        return []  # the household ticked it: what it said stands
+    if date <= today:
+        key = old.key if old is not None else _first_key(book, session, entry, sheet, today)
+        said += [Tick(f"{_begin(entry.id)}{number}", key, "done", date, now)] if key else []
+    return said
+
+
+def _begin(entry_id: str) -> str:
+    return f"begins:{entry_id}:"
+
+
+def _first_key(book: Book, session: Session, entry: Entry, sheet: Sheet, today: Day) -> str:
+    """The key of the first doing of the step that begins an entry; "" when it can't be dated."""
+    before = book.planned(session, today)
+    after = replanned(book, session, before, entry.id, Copy(entry), today)
+    tasks = [task for task in after.laid[entry.id].tasks if task.step == sheet.begins]
+    return min(tasks, key=lambda task: task.label).key if tasks else ""
+
+
+def moment(book: Book) -> str:
+    """Now, as ticks have it."""
+    return moment_text(book.now())
+
+
+def ticks_of(session: Session, entry_id: str) -> list[Tick]:
+    """All that was said about an entry."""
+    return store.ticks(session, [entry_id])
+
+
+def _seen(laid: Laid, moved: Sequence[Move]) -> str:
+    dates = [(task.key, task.opens, task.best, task.closes, task.done) for task in laid.tasks]
+    return hashlib.blake2b(repr((dates, list(moved))).encode(), digest_size=9).hexdigest()

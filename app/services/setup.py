@@ -1,0 +1,171 @@
+"""The first run: where the holding is, when it freezes, what there is."""
+
+import secrets
+from collections.abc import Collection, Sequence
+from datetime import UTC, date, datetime
+from typing import NamedTuple
+
+from sqlalchemy.orm import Session
+
+from app.errors import Conflict
+from app.records import store
+from app.records.store import HoldingRow
+from app.rules.facts import Entry
+from app.rules.sheet import EntryDate, Sheet
+from app.rules.spans import Day, Span
+from app.services.book import Book
+from app.services.entries import add
+from app.services.preview import Copy, Draft, replanned
+from app.services.season import season_of
+from app.sheets.places import places
+
+ZONES = {"ireland": "Europe/Dublin", "elsewhere": "UTC"}
+A_YEAR = 365
+
+
+class Where(NamedTuple):
+    """Where the holding is. ``climate`` is the id of the place whose weather is most like it."""
+
+    name: str
+    nation: str
+    latitude: float
+    longitude: float
+    altitude_m: float
+    climate: str
+
+
+class House(NamedTuple):
+    """When it freezes there (days of the year, "--05-12"; None: as estimated), who eats, and how it is measured."""
+
+    last_frost: str | None
+    first_frost: str | None
+    mouths: float
+    units: str
+    timezone: str
+
+
+class Estimate(NamedTuple):
+    """The middle dates of the frosts that a place's weather gives; None where it never comes to that."""
+
+    last_frost: date | None
+    first_frost: date | None
+
+
+class Offered(NamedTuple):
+    """A sheet that can be ticked in one go: everything on it has a usual answer."""
+
+    sheet: str
+    title: str
+    trade: str
+    about: str
+
+
+def is_set_up(session: Session) -> bool:
+    """Whether the first run is over."""
+    return store.holding(session) is not None
+
+
+def climates() -> list[tuple[str, str]]:
+    """The places with weather on record, by id and name."""
+    return [(one.id, one.name) for one in places().normals.values()]
+
+
+def estimate(where: Where, year: int) -> Estimate:
+    """When the last and the first frost come in the middle year of ``year``'s season.
+
+    Source: `NormalsSeason` over the monthly means of the place named.
+    """
+    season = season_of(_row(where))
+    last, first = (season.mark(name, 50, year) for name in ("last frost", "first frost"))
+    return Estimate(date.fromordinal(last) if last else None, date.fromordinal(first) if first else None)
+
+
+def usual_zone(nation: str) -> str:
+    """The time zone that most of a nation's clocks show."""
+    return ZONES.get(nation, "Europe/London")
+
+
+def offered(book: Book) -> list[Offered]:
+    """The sheets to tick at first run: those that want no fact without a usual answer, and that nothing else makes."""
+    made = {m.sheet for s in book.library.sheets.values() for step in s.steps for m in step.makes if m.kind == "entry"}
+    return [
+        Offered(sheet.id, sheet.title, sheet.trade, sheet.about)
+        for sheet in sorted(book.library.sheets.values(), key=lambda one: one.title)
+        if sheet.id not in made and not sheet.found and _is_plain(sheet)
+    ]
+
+
+def begin(book: Book, where: Where, house: House, sheets: Sequence[str], today: Day) -> None:
+    """Take the holding down and put in what there is, each at the date on which its year is seen best.
+
+    Raises: Conflict when there is a holding already.
+    """
+    with book.writing() as session:
+        if is_set_up(session):
+            raise Conflict("The holding is set up already; it is changed on the Household page.")
+        store.put_holding(session, _row(where, house, book))
+        book.replan(session, None, today)
+        known = {one.sheet for one in offered(book)}
+        for name in dict.fromkeys(name for name in sheets if name in known):
+            sheet = book.library.sheets[name]
+            add(book, session, Draft(name, "", "", {"date": likely_date(book, session, sheet, today)}), today)
+
+
+def likely_date(book: Book, session: Session, sheet: Sheet, today: Day) -> Day:
+    """The date to offer for an entry that is put down today.
+
+    What is begun in its season begins on that step's next best day, and never today, since that would say that it was
+    done; what is kept up (a wall, a gutter) was last done a year ago, so that its year is ahead; everything else is
+    here since today.
+    """
+    if not sheet.begins:
+        return today - A_YEAR if sheet.trade == "upkeep" else today
+    first = next(step for step in sheet.steps if step.id == sheet.begins)
+    if isinstance(first.start, EntryDate) and (first.opens is None or isinstance(first.opens, Span)):
+        return today
+    day = today + 1
+    for _ in range(3):
+        best = _best_of_beginning(book, session, sheet, day, today)
+        if best is None or best == day:
+            break
+        day = best
+    return day
+
+
+def _best_of_beginning(book: Book, session: Session, sheet: Sheet, day: Day, today: Day) -> Day | None:
+    """When the step that begins an entry of this date would best be done; None when that is not known or is over."""
+    ident = store.free_id(session, sheet.id)
+    entry = Entry(ident, sheet.id, sheet.title, {"date": day}, today)
+    plan = replanned(book, session, book.planned(session, today), ident, Copy(entry), today)
+    tasks = [t for t in plan.laid[ident].tasks if t.step == sheet.begins and t.closes is not None and t.closes >= today]
+    first = min(tasks, key=lambda task: task.label, default=None)
+    return None if first is None or first.best is None else max(first.best, today + 1)
+
+
+def _is_plain(sheet: Sheet) -> bool:
+    return all(ask.default is not None or ask.optional for name, ask in sheet.facts.items() if name != "date")
+
+
+def _row(where: Where, house: House | None = None, book: Book | None = None) -> HoldingRow:
+    """The holding's row. What its calendar's identifiers grow from is the moment it was made, to the microsecond."""
+    made = datetime.fromtimestamp(0, UTC) if book is None else book.now()
+    return HoldingRow(
+        id=1,
+        name=where.name,
+        nation=where.nation,
+        latitude=where.latitude,
+        longitude=where.longitude,
+        altitude_m=where.altitude_m,
+        normals=where.climate,
+        timezone=house.timezone if house else usual_zone(where.nation),
+        mouths=house.mouths if house else 1.0,
+        units=house.units if house else "metric",
+        last_frost_50=house.last_frost if house else None,
+        first_frost_50=house.first_frost if house else None,
+        created_at=made.replace(microsecond=secrets.randbelow(1_000_000)),
+    )
+
+
+def sheets_of(book: Book, names: Collection[str]) -> list[Sheet]:
+    """The sheets of these ids that there are."""
+    return [book.library.sheets[name] for name in names if name in book.library.sheets]
