@@ -17,7 +17,9 @@ from app.rules.facts import Entry, Holding
 from app.rules.plan import Planner
 from app.rules.sheet import Sheet, Value
 from app.rules.spans import Day, add, span
+from app.services.book import Book
 from app.services.demo_year import Habits, Once, Saying, live_through
+from app.services.season import season_of
 from app.sheets.library import Library
 from app.trade.climate.season import Season
 
@@ -43,6 +45,19 @@ def read_demo(folder: Path) -> Demo:
 def holding_row(demo: Demo, now: datetime) -> HoldingRow:
     """The made-up holding as it is kept."""
     return HoldingRow(**demo.holding["holding"], created_at=now)
+
+
+def start(book: Book, folder: Path) -> None:
+    """Fill an empty book with the demonstration, as of its today, and plan it.
+
+    Raises: KnowledgeError, as `fill`.
+    """
+    demo = read_demo(folder)
+    today = book.today(demo.holding["holding"]["timezone"])
+    with book.writing() as session:
+        row = holding_row(demo, book.now())
+        fill(session, demo, book.library, season_of(row), today, book.now())
+        book.replan(session, None, today.toordinal())
 
 
 def fill(session: Session, demo: Demo, library: Library, season: Season, today: date, now: datetime) -> int:

@@ -1,0 +1,237 @@
+"""The command: parse, call a service, print. Exit codes: 0 done, 1 it can't be done, 2 asked wrongly."""
+
+import argparse
+import os
+import re
+import sys
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from app.errors import BadInput, NotFound, TwelvemonthError
+from app.rules.sheet import TRADES
+from app.settings import Settings, read_settings
+
+DONE, FAILED, ASKED_WRONGLY = 0, 1, 2
+Command = Callable[[argparse.Namespace, Settings], int]
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command; gives its exit code. Every foreseen error is one plain sentence on the error stream."""
+    args = _parser().parse_args(argv)
+    run: Command = args.run
+    try:
+        code = run(args, read_settings(os.environ))
+        sys.stdout.flush()
+    except BrokenPipeError:  # whoever read along has seen enough
+        with suppress(OSError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    except (BadInput, NotFound) as error:
+        return _say(error, ASKED_WRONGLY)
+    except TwelvemonthError as error:
+        return _say(error, FAILED)
+    except KeyboardInterrupt:
+        return DONE
+    return code
+
+
+def _say(error: TwelvemonthError, code: int) -> int:
+    print(f"twelvemonth: {error}", file=sys.stderr)
+    return code
+
+
+# ── Serving ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def serve(args: argparse.Namespace, settings: Settings) -> int:
+    """Serve the household's own holding until it is told to stop."""
+    from app.serving import serve as run
+
+    run(settings, host=args.host, port=args.port, today=args.today, say=_aloud)
+    return DONE
+
+
+def demo(args: argparse.Namespace, settings: Settings) -> int:
+    """Serve the made-up holding out of a folder that is gone afterwards."""
+    from app.serving import serve_demo
+
+    serve_demo(settings, host=args.host, port=args.port, today=args.today, say=_aloud)
+    return DONE
+
+
+def _aloud(text: str) -> None:
+    print(text, flush=True)
+
+
+# ── The month and the calendar ────────────────────────────────────────────────────────────────────────────────────
+
+
+def month(args: argparse.Namespace, settings: Settings) -> int:
+    """Print a month."""
+    from app.services.book import Book
+    from app.services.month import month as planned
+    from app.services.month import month_days
+    from app.services.month_lines import month_lines
+
+    book = Book(settings, now=_now, today=args.today)
+    try:
+        with book.reading() as session:
+            today = book.today()
+            wanted = args.month or f"{today:%Y-%m}"
+            first, last = month_days(*_month(wanted), today.toordinal())
+            for line in month_lines(planned(book, session, first, last, today.toordinal()), book.name):
+                print(line)
+    finally:
+        book.close()
+    return DONE
+
+
+def _month(text: str) -> tuple[int, int]:
+    found = re.fullmatch(r"(\d{4})-(\d{2})", text)
+    if not found or not 1 <= int(found[2]) <= 12:
+        raise BadInput({"month": f"'{text}' is no month; write it as year and month, such as 2027-09."})
+    return int(found[1]), int(found[2])
+
+
+# ── The sheets ────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def sheets_check(args: argparse.Namespace, settings: Settings) -> int:
+    """Say what is wrong with the program's sheets, or with the household's own in a folder."""
+    from app.sheets.check import check, listing
+    from app.sheets.library import load
+
+    folder = args.folder or (settings.sheets if settings.sheets.is_dir() else None)
+    faults = check(folder)
+    for fault in faults:
+        print(fault)
+    if faults:
+        return FAILED
+    print(f"{len(listing(load(folder)))} sheets, and nothing wrong with them")
+    return DONE
+
+
+def sheets_list(args: argparse.Namespace, settings: Settings) -> int:
+    """A line for each sheet: trade, id, how many steps, and what it rests on."""
+    from app.sheets.check import listing
+    from app.sheets.library import load
+
+    rows = listing(load(settings.sheets))
+    wide = max((len(row.id) for row in rows), default=0)
+    for row in rows:
+        print(f"{row.trade:<11} {row.id:<{wide}} {row.steps:>3} steps  {row.sources}")
+    return DONE
+
+
+# ── Keeping ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def backup(args: argparse.Namespace, settings: Settings) -> int:
+    """Write a backup."""
+    from app.services import keeping
+
+    keeping.backup(settings, args.file)
+    print(f"Backed up to {args.file}")
+    return DONE
+
+
+def restore(args: argparse.Namespace, settings: Settings) -> int:
+    """Put a backup in place of what is here."""
+    from app.services import keeping
+
+    keeping.restore(settings, args.file, _now())
+    print(f"Restored from {args.file}; what was here before lies in {settings.backups}")
+    return DONE
+
+
+def export(args: argparse.Namespace, settings: Settings) -> int:
+    """Write everything as open files."""
+    from app.services import keeping
+
+    keeping.export(settings, args.to, _now())
+    print(f"Everything is in {args.to}")
+    return DONE
+
+
+def import_(args: argparse.Namespace, settings: Settings) -> int:
+    """Read an export back."""
+    from app.services import keeping
+
+    counts = keeping.take_in(settings, args.source, _now(), replace=args.replace)
+    print(f"Read {counts['entry']} entries and {counts['tick']} ticks from {args.source}")
+    return DONE
+
+
+# ── Parsing ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+def _date(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is no date; write it as 2027-09-15") from None
+
+
+def _port(text: str) -> int:
+    if not text.isdecimal() or int(text) > 65535:
+        raise argparse.ArgumentTypeError(f"'{text}' is no port; it is a number up to 65535")
+    return int(text)
+
+
+def _trades(text: str) -> tuple[str, ...]:
+    trades = tuple(trade.strip() for trade in text.split(",") if trade.strip())
+    wrong = [trade for trade in trades if trade not in TRADES]
+    if wrong or not trades:
+        raise argparse.ArgumentTypeError(f"'{text}' are no trades; there are {', '.join(TRADES)}")
+    return trades
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="twelvemonth", description="A household's year on a smallholding.")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    def add(name: str, run: Command, says: str) -> argparse.ArgumentParser:
+        one = commands.add_parser(name, help=says, description=says)
+        one.set_defaults(run=run)
+        return one
+
+    for name, run, says in (
+        ("serve", serve, "serve your own holding to the browser"),
+        ("demo", demo, "serve a made-up holding, gone when it stops"),
+    ):
+        one = add(name, run, says)
+        one.add_argument("--port", type=_port, default=8000, help="8000 unless said")
+        one.add_argument("--host", default="127.0.0.1", help="the address to listen on; this machine only unless said")
+        one.add_argument("--today", type=_date, metavar="YYYY-MM-DD", help="let it be this day, to try something out")
+    one = add("month", month, "print a month")
+    one.add_argument("month", nargs="?", metavar="YYYY-MM", help="this month unless said")
+    one.add_argument("--today", type=_date, metavar="YYYY-MM-DD", help=argparse.SUPPRESS)
+    one = add("backup", backup, "write a backup to a file")
+    one.add_argument("file", type=Path)
+    one = add("restore", restore, "put a backup in place of what is here")
+    one.add_argument("file", type=Path)
+    one = add("export", export, "write everything to a folder or a .zip, as open files")
+    one.add_argument("to", type=Path, metavar="FOLDER|ZIP")
+    one = add("import", import_, "read an export back")
+    one.add_argument("source", type=Path, metavar="PATH")
+    one.add_argument("--replace", action="store_true", help="in place of what is here, of which a backup is made")
+    _add_sheets(commands)
+    return parser
+
+
+def _add_sheets(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    sheets = commands.add_parser("sheets", help="check or list the sheets").add_subparsers(required=True)
+    one = sheets.add_parser("check", help="say what is wrong with the sheets, or with your own in a folder")
+    one.add_argument("folder", nargs="?", type=Path)
+    one.set_defaults(run=sheets_check)
+    sheets.add_parser("list", help="a line for each sheet").set_defaults(run=sheets_list)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
