@@ -6,6 +6,7 @@ round days, so that the arithmetic can be followed by hand.
 
 from collections.abc import Mapping
 from datetime import date
+from functools import cache
 
 import pytest
 
@@ -14,11 +15,14 @@ from app.rules.plan import plan
 from app.rules.sheet import Nation
 from app.rules.spans import Day
 from app.rules.tasks import Fate, Plan
-from app.sheets.library import load
+from app.sheets.library import Library, load
 from app.trade.climate.season import Spread
 from tests.rules.kit import day, done, entry, iso, task, window
 
-LIBRARY = load()
+
+@cache
+def library() -> Library:
+    return load()
 
 
 class RoundSeason:
@@ -55,7 +59,7 @@ def made(
     """The plan of one entry of a real sheet."""
     holding = Holding(nation, RoundSeason())
     entries = [entry("e", sheet, on, told=min(on, as_of), place="Long bed", **facts)]
-    return plan(holding, LIBRARY.sheets, LIBRARY.law, entries, (), ticks, day(as_of), day(last))
+    return plan(holding, library().sheets, library().law, entries, (), ticks, day(as_of), day(last))
 
 
 def best(found: Plan, key: str) -> str | None:
@@ -147,6 +151,16 @@ def test_a_field_hedge_is_not_cut_from_march_to_august(nation: Nation) -> None:
     assert window(on_time, "e.cut.2027")[2] == "2027-02-28"
     assert window(too_late, "e.cut.2027")[0] == "2027-09-01"
     assert task(too_late, "e.cut.2027").fate is Fate.BARRED
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("nation", "barred"), [("england", False), ("ireland", True)])
+def test_a_garden_hedge_is_barred_where_the_law_knows_no_gardens(nation: Nation, barred: bool) -> None:
+    """SI 2024/680 leaves out what bounds a dwelling's garden; section 40 of the Irish Wildlife Act names any hedge."""
+    found = made("hedge", "2026-02-10", as_of="2027-03-01", nation=nation, bounds="garden")
+
+    assert not [each for each in found.tasks if each.step == "cut"]
+    assert (task(found, "e.trim.2026").opens or 0) >= day("2027-09-01" if barred else "2026-09-01")
 
 
 @pytest.mark.common_practice
