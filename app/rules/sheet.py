@@ -23,7 +23,7 @@ Missed = Literal["late", "lost", "wait", "passes"]
 
 ACTS: tuple[str, ...] = (
     "sow", "plant", "flower", "slaughter", "put down", "eat", "sell", "move off", "cut hedge", "fell", "burn",
-    "cut up", "cure", "smoke", "spread", "mark", "disturb nests",
+    "cut up", "cure", "smoke", "use", "spread", "mark", "disturb nests",
 )  # fmt: skip
 """What a bar can forbid. A killing for food and the killing of a suffering animal are two acts on purpose."""
 
