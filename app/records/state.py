@@ -1,5 +1,7 @@
 """The counter of facts, and what the projection was worked out for: `as_of`, `horizon`, `sheets`."""
 
+from collections.abc import Collection
+
 from sqlalchemy import Integer as Int
 from sqlalchemy import String, bindparam, cast, delete, insert, select, update
 from sqlalchemy.orm import Session
@@ -10,9 +12,12 @@ _STATE = TABLES["state"]
 FACTS_VERSION = "facts"
 
 
-def state(session: Session) -> dict[str, str]:
-    """Everything that is kept about the projection."""
-    return {row.key: row.value for row in session.execute(select(_STATE.c.key, _STATE.c.value))}
+def state(
+    session: Session, keys: Collection[str] = ("facts", "planned", "as_of", "horizon", "sheets")
+) -> dict[str, str]:
+    """What is kept about the projection, or what is kept under other keys."""
+    query = select(_STATE.c.key, _STATE.c.value).where(_STATE.c.key.in_(list(keys)))
+    return dict(session.connection().execute(query).tuples().all())
 
 
 def set_state(session: Session, **values: str) -> None:

@@ -33,6 +33,9 @@ from app.trade.climate.normals_season import NormalsSeason
 AHEAD_DAYS = 1096
 """The projection holds what opens up to so many days ahead: three years."""
 
+FURTHER_DAYS = 731
+"""A plan made for a month beyond the projection reaches so much further, for the months turned to next."""
+
 FIRST_ROUND_LABEL = 19000101
 """A round's label is a day written YYYYMMDD; no other cycle is numbered so high."""
 
@@ -55,13 +58,16 @@ class Book:
         self.engine = store.open_database(settings, now=now())
         self.library = load(settings.sheets)
         self.shown = Shown(self.library.sheets)
+        self.steps = {(sheet.id, step.id): step for sheet in self.library.sheets.values() for step in sheet.steps}
         self._fixed_today = today
         self._sheets_mark = _mark(settings.sheets)
         self._write_lock = Lock()
         self._memory_lock = RLock()  # never held over a commit: a reader waiting for it would hold the commit up
         self._live: Live | None = None
         self._live_version = -1
+        self._far: tuple[int, Live] | None = None
         self._plan: Plan | None = None
+        self.printed: dict[str, dict[str, int]] = {}
         self._house: House | None = None
         self._season: tuple[tuple[object, ...], NormalsSeason] | None = None
         with self._plainly(), store.reading(self.engine) as session:
@@ -140,6 +146,7 @@ class Book:
     def _forget(self) -> None:
         with self._memory_lock:
             self._live, self._plan, self._house, self._live_version = None, None, None, -1
+            self.printed.clear()
 
     # ── The household ─────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -150,6 +157,9 @@ class Book:
         if house is None or house.version != version:
             people, away = store.people(session), store.absences(session)
             house = House(version, store.holding(session), tuple(people), tuple(away))
+            for row in (house.holding, *house.people, *house.absences):
+                if row is not None:
+                    session.expunge(row)  # the session's end would make it forget what it says
             self._house = house
         return house
 
@@ -207,18 +217,35 @@ class Book:
             live = self._live
             version = _version(session)
             if live is None or self._live_version < version or live.as_of != today:
-                live = self._planned_anew(session, today)
+                live = self._planned_anew(session, today, today + AHEAD_DAYS)
                 self._live, self._plan, self._live_version = live, None, version
             return live
 
-    def _planned_anew(self, session: Session, today: Day) -> Live:
+    def is_far(self, day: Day) -> bool:
+        """Whether a day lies beyond the projection."""
+        return day > self.today().toordinal() + AHEAD_DAYS
+
+    def planned_far(self, session: Session, today: Day, last: Day) -> Live:
+        """A plan that reaches beyond the projection, kept until facts change; it is never written.
+
+        Raises: MissingFact while the first run is not done.
+        """
+        version = _version(session)
+        with self._memory_lock:
+            far = self._far
+            if far is None or far[0] != version or far[1].as_of != today or far[1].last < last:
+                far = (version, self._planned_anew(session, today, last + FURTHER_DAYS))
+                self._far = far
+            return far[1]
+
+    def _planned_anew(self, session: Session, today: Day, last: Day) -> Live:
         return Live(
             self.planner(session),
             store.entries(session),
             store.amendments(session),
             planning_ticks(store.ticks(session)),
             today,
-            today + AHEAD_DAYS,
+            last,
         )
 
     def replan(self, session: Session, changed: Collection[str] | None, today: Day) -> frozenset[str]:

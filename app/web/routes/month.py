@@ -1,0 +1,68 @@
+"""The month: list and grid, folded, by trade."""
+
+from collections.abc import Mapping
+
+from fastapi import APIRouter, Request
+from fastapi.responses import RedirectResponse
+from starlette.responses import Response
+
+from app.errors import NotFound
+from app.rules.sheet import TRADES
+from app.services.month import month, month_days
+from app.services.numbers import give_numbers, numbers
+from app.web.depends import TheBook, page
+from app.web.folding import BYS, By
+from app.web.frames import frame
+from app.web.monthly import grid_page, listed, month_page, month_path
+from app.web.news import news
+from app.web.rows import date_of
+
+router = APIRouter()
+
+
+@router.get("/")
+def home(book: TheBook) -> Response:
+    """The month of today; before the first run, the first run."""
+    if not book.name:
+        return RedirectResponse("/start", 303)
+    return RedirectResponse(month_path(book.today()), 303)
+
+
+@router.get("/{year:int}/{month:int}")
+def show(request: Request, book: TheBook, year: int, month: int) -> Response:
+    """A month, as a list or as a grid."""
+    return shown(request, book, year, month)
+
+
+def shown(request: Request, book: TheBook, year: int, number: int) -> Response:
+    """The page of a month."""
+    today = book.today().toordinal()
+    first, last = month_days(year, number, today)
+    by, trade = options(request)
+    with book.reading() as session:
+        found = month(book, session, first, last, today)
+        said = news(book, session, request)
+        name = f"{date_of(first):%Y-%m}"
+        known: Mapping[str, int] = numbers(book, session, name)
+    title = f"{date_of(first):%B %Y}"
+    here = frame(request, title, "month", said, month_href=month_path(date_of(first)))
+    if request.query_params.get("as") == "grid":
+        return page(request, grid_page(here, found, trade))
+    as_listed = listed(found, trade, by)
+    if last >= today and not book.is_far(last):
+        known = give_numbers(book, name, as_listed.ids, known)
+    return page(request, month_page(here, found, as_listed, trade, by, known))
+
+
+def options(request: Request) -> tuple[By, str]:
+    """How the month is folded, and which trade is shown.
+
+    Raises: NotFound for a fold or a trade that there is not.
+    """
+    asked, trade = request.query_params.get("by", "crop"), request.query_params.get("trade", "")
+    by = next((each for each in BYS if each == asked), None)
+    if by is None:
+        raise NotFound("A month can be folded by crop, by entry, by place, or not at all.")
+    if trade and trade not in TRADES:
+        raise NotFound(f"There is no such trade; there are {', '.join(TRADES)}.")
+    return by, trade
