@@ -9,7 +9,7 @@ from contextlib import suppress
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from app.errors import BadInput, NotFound, TwelvemonthError
+from app.errors import BadInput, MissingFact, NotFound, TwelvemonthError
 from app.rules.sheet import TRADES
 from app.settings import Settings, read_settings
 
@@ -24,6 +24,11 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         code = run(args, read_settings(os.environ))
         sys.stdout.flush()
+    except MissingFact:
+        return _say(
+            TwelvemonthError("Nothing has been put down yet. Start 'twelvemonth serve' and say where the holding is."),
+            FAILED,
+        )
     except BrokenPipeError:  # whoever read along has seen enough
         with suppress(OSError):
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -25,7 +25,7 @@ MAY = {
     "services": {"rules", "sheets", "records", "trade", "errors", "units", "feed", "settings"},
     "feed": {"rules"},
     "settings": set(),
-    "web": {"services", "rules", "sheets", "records", "feed", "errors", "units", "settings"},
+    "web": {"services", "rules", "sheets", "errors", "units", "settings"},
     "main": {"services", "web", "settings", "errors"},
     "serving": {"main", "services", "settings", "errors", "records"},
     "cli": {"serving", "services", "sheets", "rules", "settings", "errors"},

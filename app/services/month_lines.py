@@ -10,7 +10,7 @@ from app.services.jobs import Job
 from app.services.month import Month
 
 WIDTH = 100
-_DAYS, _TIME = 32, 8
+_DAYS, _TIME = 36, 8
 _GROUPS: tuple[tuple[str, frozenset[State]], ...] = (
     ("Late", frozenset({State.LATE})),
     ("Can't wait", frozenset({State.CLOSING})),
@@ -36,7 +36,7 @@ def month_lines(month: Month, name: str) -> Iterator[str]:
             yield ""
             yield f"{title} ({len(jobs)})"
             for trade in TRADES:
-                yield from _trade(trade, [job for job in jobs if job.row.trade == trade])
+                yield from _trade(trade, [job for job in jobs if job.row.trade == trade], first.year)
 
 
 def _head(month: Month) -> Iterator[str]:
@@ -48,12 +48,12 @@ def _head(month: Month) -> Iterator[str]:
         yield ", ".join(said)
 
 
-def _trade(trade: str, jobs: list[Job]) -> Iterator[str]:
+def _trade(trade: str, jobs: list[Job], year: int) -> Iterator[str]:
     if not jobs:
         return
     yield f"  {trade.capitalize()}"
     for same in _folded(jobs):
-        yield _line(same)
+        yield _line(same, year)
 
 
 def _folded(jobs: Iterable[Job]) -> list[list[Job]]:
@@ -63,31 +63,32 @@ def _folded(jobs: Iterable[Job]) -> list[list[Job]]:
     return list(folds.values())
 
 
-def _line(same: list[Job]) -> str:
+def _line(same: list[Job], year: int) -> str:
     row = same[0].row
     times = f" ({len(same)} times)" if len(same) > 1 else ""
-    room = WIDTH - 4 - _DAYS - _TIME - len(times)
+    room = WIDTH - 5 - _DAYS - _TIME - len(times)
     what = shorten(f"{row.entry_name}: {row.title}", room, placeholder="…") + times
     minutes = sum(job.row.minutes for job in same)
-    text = f"    {what:<{WIDTH - 4 - _DAYS - _TIME}}{days(same[0]):<{_DAYS}}{_time(minutes):>{_TIME}}"
+    when = days(same[-1] if row.done else same[0], year)
+    text = f"    {what:<{WIDTH - 4 - _DAYS - _TIME}}{when:<{_DAYS}}{_time(minutes):>{_TIME}}"
     return text.rstrip()
 
 
-def days(job: Job) -> str:
-    """A job's days in words: "done 3 Dec", "on 9 Dec", "1 Dec to 14 Dec, best 9 Dec"."""
+def days(job: Job, year: int) -> str:
+    """A job's days in words, with the year where it is another: "done 3 Dec", "1 Dec to 14 Jan 2028, best 9 Dec"."""
     row = job.row
     if row.done is not None:
         return f"done {_day(row.done)}"
     if row.opens is None or row.best is None or row.closes is None:
         return "not yet"
     if row.opens == row.closes:
-        return f"on {_day(row.best)}"
-    return f"{_day(row.opens)} to {_day(row.closes)}, best {_day(row.best)}"
+        return f"on {_day(row.best, year)}"
+    return f"{_day(row.opens)} to {_day(row.closes, year)}, best {_day(row.best)}"
 
 
-def _day(day: int) -> str:
+def _day(day: int, year: int = 0) -> str:
     on = date.fromordinal(day)
-    return f"{on.day} {on:%b}"
+    return f"{on.day} {on:%b}" if year in (0, on.year) else f"{on.day} {on:%b} {on.year}"
 
 
 def _time(minutes: int) -> str:
