@@ -61,12 +61,14 @@ def _made(entry: Entry, make: Make, task: Task, day: Day, words: Mapping[str, Wo
         if value is not None:
             facts[name] = value
     name = f"{make.name} from {entry.name}" if entry.name else make.name
+    # Once it is here, what should have been done before is not owed; until then (room in the freezer) it is.
+    told = day if task.done is not None else min(entry.told, day)
     return Entry(
         made_id(task.key, make.name),
         make.sheet,
         name,
         facts,
-        day,
+        told,
         make.where or entry.place,
         made_by=task.key,
         sure=sure,
