@@ -17,6 +17,9 @@ from app.rules.tasks import Fate, Plan, Task, window
 
 _ASKED = (Fate.PLAIN, Fate.SQUEEZED, Fate.OUTSIDE)
 _WEEK = 7
+_PATIENT_DAYS = 9
+_PATIENT = ("garden", "upkeep")
+"""Only jobs of these trades, and with a window of so many days, are put off: what is warm or alive does not wait."""
 
 
 class Once(NamedTuple):
@@ -31,9 +34,9 @@ class Once(NamedTuple):
 class Habits(NamedTuple):
     """How punctual a household is: of a hundred jobs so many are done ``near`` their best day, or near the ``end``.
 
-    The others are done up to ``late_days`` after it, or left where nothing is owed. Of the jobs of the last
-    ``busy_days`` only ``busy_percent`` are done, and ``left_percent`` of those that closed in the last ``left_days``
-    are still open, where that is late and nothing worse.
+    The others are done up to ``late_days`` after it, or left where nothing is owed. Of the jobs that can wait, only
+    ``busy_percent`` of those of the last ``busy_days`` are done, and ``left_percent`` of those that closed in the last
+    ``left_days`` are still open.
     """
 
     days: int
@@ -113,15 +116,17 @@ class _Year:
         last: Day,
     ) -> None:
         for name in names:
-            for task in live.laid[name].tasks if name in live.laid else ():
-                day = self._due(task)
+            laid = live.laid.get(name)
+            sheet = self.planner.sheets.get(laid.entry.sheet) if laid is not None else None
+            for task in laid.tasks if laid is not None and sheet is not None else ():
+                day = self._due(task, sheet is not None and sheet.trade in _PATIENT)
                 if day is None or day > last:
                     due.pop(task.key, None)
                 elif due.get(task.key) != (day := max(day, first)):
                     due[task.key] = day
                     heapq.heappush(queue, (day, task.key))
 
-    def _due(self, task: Task) -> Day | None:
+    def _due(self, task: Task, patient: bool) -> Day | None:
         """The day on which this household would do a job, or None: never."""
         at = window(task)
         if at is None or task.done is not None or not task.sure or task.fate not in _ASKED:
@@ -131,10 +136,12 @@ class _Year:
         if task.key in self._moved or f"{task.entry}.{task.step}" in self._once:
             return at.best
         day = self._day(task, at)
+        if not patient or at.closes - at.opens < _PATIENT_DAYS:
+            return day
         left = task.missed == "late" and self.today - self.habits.left_days <= at.closes < self.today
+        busy = day is not None and day > self.today - self.habits.busy_days and task.missed != "lost"
         if left and _dice(task.key, "left") < self.habits.left_percent:
             return None
-        busy = day is not None and day > self.today - self.habits.busy_days and task.missed != "lost"
         return None if busy and _dice(task.key, "busy") >= self.habits.busy_percent else day
 
     def _waits(self, live: Live, task: Task) -> bool:
@@ -183,7 +190,12 @@ class _Year:
     def _done(self, live: Live, task: Task, day: Day) -> Tick:
         sheet = live.laid[task.entry].entry.sheet
         step = self._steps[sheet, task.step]
-        measures = {ask.name: self._measure(f"{sheet}.{step.id}.{ask.name}", ask, day) for ask in step.asks}
+        asked = {f"{sheet}.{step.id}.{ask.name}": ask for ask in step.asks}
+        measures = {
+            ask.name: self._measure(name, ask, day)
+            for name, ask in asked.items()
+            if not ask.optional or name in self.habits.measures
+        }
         word = f"{task.entry}.{step.id}"
         remark = self.habits.remarks.get(word) or self.habits.remarks.get(f"{sheet}.{step.id}", "")
         first = not any(one.remark == remark for one in self.said) if remark else False
