@@ -284,6 +284,18 @@ def _named(moment: Moment | None) -> set[str]:
     return set().union(*(_named(each) for each in inner if each is not None))
 
 
+def _behind(moment: Moment | None) -> set[str]:
+    """The steps that a moment comes after: those it is reckoned from, save what it is reckoned back from.
+
+    The booking eight weeks before a killing says nothing of the killing's being done.
+    """
+    if moment is None or min(moment.by.months, moment.by.days) < 0:
+        return set()
+    if isinstance(moment, StepDay):
+        return _named(moment)
+    return set().union(*(_behind(getattr(moment, name, None)) for name in ("since", "otherwise")))
+
+
 @lru_cache(maxsize=8192)
 def _followers_of(sheet_steps: tuple[tuple[str, frozenset[str]], ...], step: str) -> frozenset[str]:
     found = {step}
@@ -300,7 +312,7 @@ def _followers(sheet: Sheet, step: str) -> tuple[tuple[str, int], ...]:
         (
             each.id,
             frozenset(
-                _named(each.start) | {after.step for after in each.after if (each.id, after.step) not in sheet.back}
+                _behind(each.start) | {after.step for after in each.after if (each.id, after.step) not in sheet.back}
             ),
         )
         for each in sheet.steps
