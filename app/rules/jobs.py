@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from app.rules.bars import FOREVER
+from app.rules.bars import FOREVER, free_stretch
 from app.rules.facts import Tick, Window
 from app.rules.ready import ReadyClaim, ReadyStep
 from app.rules.run import Label, Run
@@ -141,11 +141,14 @@ def _moved(run: Run, one: ReadyStep, found: Aim, on: Day) -> Aim:
     if one.step.legal and on > found.closes:
         return found
     rows = run.bars.rows(one.step.act, run.entry, run.species) if one.step.act else []
-    if any(row.stretch(on) for row in rows) or found.best >= FOREVER:
+    held = any(row.stretch(on) or (on < run.as_of and row.stretch(run.as_of)) for row in rows)
+    if held or found.best >= FOREVER:
         return found
     run.note("moved", "by the household", on)
     outside = not found.opens <= on <= found.closes
-    return Aim(min(found.opens, on), on, max(found.closes, on), Fate.OUTSIDE if outside else found.fate)
+    first, last = free_stretch(rows, on) if rows else (on, FOREVER)
+    opens, closes = min(found.opens, on), min(max(found.closes, on), last)
+    return Aim(max(opens, first) if rows else opens, on, closes, Fate.OUTSIDE if outside else found.fate)
 
 
 def _settle(one: ReadyStep, found: Aim) -> Aim:

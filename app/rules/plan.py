@@ -250,9 +250,7 @@ class Planner:
             for made in made_entries(entry, sheet, one.tasks, words, bars, facts.amendments, last + 366):
                 made = self._whole(made)
                 heapq.heappush(queue, (_order(made), made.id, made))
-                child = self.sheets.get(made.sheet)
-                if child is not None:
-                    found += law_bars_of(made, child, in_force(facts.ticks.get(made.id, ())), self.nation)
+                found += self.law_bars(facts, [made])
         return laid, found
 
     def _whole(self, entry: Entry) -> Entry:

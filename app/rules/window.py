@@ -55,6 +55,8 @@ def aim(run: Run, one: ReadyStep, low: Day, base: Day, high: Day, lower: Day) ->
         found = _frame(run, one, low, base, high, best, lower, fate)
         if rows:
             found = _clear_of(run, rows, found, lower, firm)
+            if found.best > best and found.best != FOREVER:
+                found = _carried(found, _frame(run, one, low, base, high, found.best, lower, fate), rows)
         best = found.best
         if best in (pushed, FOREVER) or one.spell is None:
             break
@@ -66,7 +68,8 @@ def _frame(run: Run, one: ReadyStep, low: Day, base: Day, high: Day, best: Day, 
     """Both ends around a best day: spans move with it, marks of their own stay where they are."""
     push = best - base
     opens = one.opens(run, best, low + max(push, 0))
-    closes = one.closes(run, best, high + push)
+    # What the law closes is reckoned from where the step was reckoned, however far it was pushed.
+    closes = one.closes(run, base, high) if one.step.legal else one.closes(run, best, high + push)
     opens = min(best, low + push) if opens is None else opens
     closes = max(best, high + push) if closes is None else closes
     if opens > best and not one.firm:
@@ -89,7 +92,6 @@ def _clear_of(run: Run, rows: list[Row], found: Aim, lower: Day, firm: bool) -> 
         free = free_day(rows, day, FOREVER if today_held else earliest)
         if free > FOREVER // 2:
             return Aim(FOREVER, FOREVER, FOREVER, Fate.BARRED)
-        closes = closes + max(0, free - best) if _slides(found, closes) else closes
         best, fate = free, Fate.BARRED
     first, last = free_stretch(rows, best)
     clipped = first > opens or last < closes
@@ -98,8 +100,10 @@ def _clear_of(run: Run, rows: list[Row], found: Aim, lower: Day, firm: bool) -> 
     )
 
 
-def _slides(found: Aim, closes: Day) -> bool:
-    return not found.shut and closes >= found.best
+def _carried(found: Aim, framed: Aim, rows: list[Row]) -> Aim:
+    """The last day of a window that a bar has carried on: spans go with it, marks and legal days stay."""
+    closes = min(framed.closes, free_stretch(rows, found.best)[1])
+    return found._replace(closes=closes, shut=closes < found.best)
 
 
 def into_spell(run: Run, spell: ReadySpell, day: Day) -> Day:

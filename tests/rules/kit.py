@@ -1,18 +1,24 @@
 """Tools of the rules' tests: a plain season, sheets from TOML, a holding with its plan."""
 
-from collections.abc import Iterable, Mapping
+import tomllib
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
+from typing import Any
 
 from app.rules.bars import FOREVER
-from app.rules.facts import Amendment, Entry, Holding, Law, Tick, Window
+from app.rules.facts import Amendment, Entry, Holding, Law, Tick, TickKind, Window
 from app.rules.plan import Planner
 from app.rules.sheet import Nation, Sheet, Value
 from app.rules.spans import Day
 from app.rules.tasks import Plan, Task
-from app.sheets.read import sheet_from
+from app.sheets.read import read, sheet_from
+from app.sheets.values import Known
 from app.trade.climate.season import Spread
 
-__all__ = ["FOREVER", "PlainSeason", "day", "done", "entry", "iso", "made", "planner", "sheet_from", "task", "window"]
+__all__ = [
+    "FOREVER", "PlainSeason", "brief", "day", "done", "entry", "filled", "iso", "keys", "made", "planner", "sheet_from",
+    "sheet_of", "shown", "task", "tick", "window",
+]  # fmt: skip
 
 PLAIN_SOURCE = 'source = "common practice"\n'
 
@@ -55,9 +61,11 @@ class PlainSeason:
         return Spread(since + days - days // 10, since + days, since + days + days // 10)
 
 
-def planner(sheets: Iterable[Sheet], nation: Nation | None = "england", law: Law | None = None) -> Planner:
+def planner(
+    sheets: Iterable[Sheet], nation: Nation | None = "england", law: Law | None = None, shift_days: int = 0
+) -> Planner:
     """A planner for a holding in the plain season."""
-    return Planner(Holding(nation, PlainSeason()), {sheet.id: sheet for sheet in sheets}, law or Law())
+    return Planner(Holding(nation, PlainSeason(shift_days)), {sheet.id: sheet for sheet in sheets}, law or Law())
 
 
 def entry(name: str, sheet: str, on: str, told: str | None = None, place: str = "", **facts: Value) -> Entry:
@@ -107,3 +115,34 @@ def shown(plan: Plan, key: str) -> Window | None:
     if found.opens is None or found.best is None or found.closes is None:
         return None
     return Window(found.opens, found.best, found.closes)
+
+
+def brief(text: str, works: Mapping[str, Callable[..., Any]] | None = None) -> Sheet:
+    """A sheet of which only what matters is written: heads, titles and sources are filled in."""
+    return sheet_of(filled(tomllib.loads(text)), works)
+
+
+def filled(doc: dict[str, Any]) -> dict[str, Any]:
+    """The document with the head, the titles and the sources that every sheet must have."""
+    head = {"title": doc["sheet"], "trade": "garden", "kind": "thing", "about": "Made up for a test."}
+    steps = [{"title": step["id"], "source": "common practice", **step} for step in doc["step"]]
+    bars = [{"says": bar["id"], "source": "common practice", **bar} for bar in doc.get("bar", [])]
+    facts = {"date": {"asks": "date"}, **doc.get("facts", {})}
+    return {**head, **doc, "facts": facts, "step": steps, **({"bar": bars} if bars else {})}
+
+
+def sheet_of(doc: dict[str, Any], works: Mapping[str, Callable[..., Any]] | None = None) -> Sheet:
+    """A sheet from a whole document, read and checked as every other."""
+    found = read(doc, "", Known(works=works)) if works else read(doc)
+    assert isinstance(found, Sheet), found
+    return found
+
+
+def tick(kind: TickKind, key: str, on: str, at: str = "", answers: str = "", **measures: Value) -> Tick:
+    """A tick of any kind."""
+    return Tick(f"t{next(_COUNT)}", key, kind, day(on), at or f"{on}T12:00:00Z", measures, answers)
+
+
+def keys(plan: Plan) -> list[str]:
+    """The keys of a plan, in its order."""
+    return [each.key for each in plan.tasks]
