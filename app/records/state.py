@@ -17,7 +17,7 @@ def state(
 ) -> dict[str, str]:
     """What is kept about the projection, or what is kept under other keys."""
     query = select(_STATE.c.key, _STATE.c.value).where(_STATE.c.key.in_(list(keys)))
-    return dict(session.connection().execute(query).tuples().all())
+    return {key: value for key, value in session.connection().execute(query)}  # noqa: C416
 
 
 def set_state(session: Session, **values: str) -> None:
