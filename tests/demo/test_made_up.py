@@ -1,0 +1,151 @@
+"""The made-up holding has something true to show on whatever day it is started."""
+
+import time
+from collections import Counter
+from datetime import UTC, date, datetime
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from app.records import store
+from app.rules.facts import Entry, Holding
+from app.rules.plan import Planner
+from app.rules.sheet import TRADES
+from app.rules.state import State, state
+from app.services.book import Book
+from app.services.demo import demo_entries, habits, holding_row, read_demo, relative, start
+from app.services.demo_year import Saying, live_through
+from app.services.season import season_of
+from app.settings import read_settings
+from app.sheets.library import load
+
+FOLDER = Path(__file__).parent.parent.parent / "demo_data"
+# The leap day, both ends of a year, and the middle of each season.
+DAYS = ("2026-11-25", "2026-12-31", "2027-01-01", "2028-02-29", "2027-04-19", "2027-06-21", "2027-08-30", "2027-10-03")
+
+
+@cache
+def planner() -> Planner:
+    library = load()
+    row = holding_row(read_demo(FOLDER), datetime(2027, 1, 1, tzinfo=UTC))
+    return Planner(Holding("england", season_of(row)), library.sheets, library.law)
+
+
+@cache
+def lived(today: str) -> tuple[tuple[Entry, ...], tuple[Saying, ...]]:
+    demo = read_demo(FOLDER)
+    day = date.fromisoformat(today).toordinal()
+    entries = demo_entries(demo, planner().sheets, day)
+    return tuple(entries), tuple(live_through(planner(), entries, habits(demo), day))
+
+
+@pytest.mark.parametrize("today", DAYS)
+def test_a_year_lies_behind_it_with_everything_that_can_be_said(today: str) -> None:
+    day = date.fromisoformat(today).toordinal()
+    _, said = lived(today)
+    kinds = Counter(one.tick.kind for one in said)
+    assert kinds["done"] > 200
+    assert kinds["let go"] == kinds["moved"] == kinds["undone"] == 1
+    assert min(one.tick.on for one in said) < day - 330
+    assert max(one.tick.on for one in said) <= day
+    assert max(one.tick.at for one in said)[:10] <= today
+    assert len({one.tick.id for one in said}) == len(said)
+    assert any(one.tick.measures for one in said)
+    assert any(one.remark for one in said)
+
+
+@pytest.mark.parametrize("today", DAYS)
+def test_most_was_punctual_and_some_late(today: str) -> None:
+    _, said = lived(today)
+    done = [one.tick for one in said if one.tick.kind == "done" and one.tick.shown]
+    late = [tick for tick in done if tick.shown is not None and tick.on > tick.shown.closes]
+    assert 0 < len(late) < len(done) / 5
+    assert all(tick.shown is None or tick.shown.opens <= tick.on for tick in done), "nothing is done before it may be"
+
+
+@pytest.mark.parametrize("today", DAYS)
+def test_there_is_work_of_every_trade_and_a_few_things_late(today: str) -> None:
+    day = date.fromisoformat(today).toordinal()
+    entries, said = lived(today)
+    plan = planner().plan(entries, [], [one.tick for one in said], day, day + 366)
+    states = Counter(state(task, day) for task in plan.tasks)
+    assert 1 <= states[State.LATE] <= 12
+    assert states[State.OPEN] + states[State.CLOSING] >= 8
+    assert not plan.adrift, "every tick belongs to a job that follows from the facts"
+    near = [task for task in plan.tasks if task.opens is not None and day - 31 <= task.opens <= day + 31]
+    trades = {planner().sheets[plan.laid[task.entry].entry.sheet].trade for task in near}
+    assert trades == set(TRADES)
+    assert {standing.at for standing in plan.standing if standing.last is None or standing.last >= day} == {
+        "morning",
+        "evening",
+    }
+    assert any(task.entry.count("+") for task in plan.tasks), "a delivery or an animal made an entry of its own"
+
+
+def test_every_measure_that_is_asked_was_thought_of() -> None:
+    """A fallback would fill a page with ones and noughts that nobody weighed."""
+    known = habits(read_demo(FOLDER)).measures
+    sheets = planner().sheets
+    asked = set()
+    for day in DAYS:
+        entries, said = lived(day)
+        sheet_of = {entry.id: entry.sheet for entry in entries}
+        for one in said:
+            parts = one.tick.key.partition(".")
+            sheet = sheet_of.get(parts[0])
+            if sheet and "+" not in one.tick.key:
+                asked |= {f"{sheet}.{parts[2].split('.')[0]}.{name}" for name in one.tick.measures}
+    kinds = {
+        f"{sheet.id}.{step.id}.{ask.name}": ask.kind
+        for sheet in sheets.values()
+        for step in sheet.steps
+        for ask in step.asks
+    }
+    weighed = {name for name in asked if kinds[name] not in ("yes or no", "choice", "text")}
+    assert weighed <= known.keys(), sorted(weighed - known.keys())
+    assert not known.keys() - kinds.keys(), "a measure that no sheet asks"
+
+
+def test_the_same_day_gives_the_same_year() -> None:
+    demo = read_demo(FOLDER)
+    day = date(2027, 4, 19).toordinal()
+    entries = demo_entries(demo, planner().sheets, day)
+    again = live_through(planner(), list(reversed(entries)), habits(demo), day)
+    assert sorted(again, key=lambda one: one.tick.id) == sorted(lived("2027-04-19")[1], key=lambda one: one.tick.id)
+
+
+@pytest.mark.parametrize(
+    ("said", "today", "expected"),
+    [
+        ({"last": "--03-10"}, "2027-03-10", "2027-03-10"),
+        ({"last": "--03-10"}, "2027-03-09", "2026-03-10"),
+        ({"last": "--03-10", "years": 1}, "2027-12-31", "2026-03-10"),
+        ({"next": "--03-10"}, "2027-03-10", "2028-03-10"),
+        ({"next": "--03-10"}, "2027-03-09", "2027-03-10"),
+        ("-P1Y", "2028-02-29", "2027-02-28"),
+        ("P9D", "2027-12-28", "2028-01-06"),
+    ],
+)
+def test_days_are_reckoned_from_today(said: object, today: str, expected: str) -> None:
+    found = relative(said, date.fromisoformat(today).toordinal())
+    assert date.fromordinal(found).isoformat() == expected
+
+
+@pytest.mark.parametrize("today", ["2026-11-25", "2028-02-29"])
+def test_it_is_filled_quickly_through_the_same_doors_as_a_household_uses(today: str, tmp_path: Path) -> None:
+    settings = read_settings({}, tmp_path)
+    book = Book(
+        settings, now=lambda: datetime.fromisoformat(f"{today}T09:00:00+00:00"), today=date.fromisoformat(today)
+    )
+    begun = time.perf_counter()
+    start(book, settings.demo_data)
+    took = time.perf_counter() - begun
+    with book.reading() as session:
+        assert len(store.people(session)) == 4
+        assert len(store.absences(session)) == 2
+        assert len(store.entries(session)) >= 30
+        assert len(store.ticks(session)) > 200
+        assert store.open_rows(session, date.fromisoformat(today).toordinal())
+    book.close()
+    assert took < 3 * 4, "three seconds on a usual machine; four times that where many tests run at once"
