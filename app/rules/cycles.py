@@ -173,6 +173,7 @@ class Pace:
         self.anchor: Day = 0
         self.since: Day = -FOREVER  # the day from which the present turn is reckoned
         self.turns = 0
+        self.interval = 0
         self.step = one.every if one.every is not None else Span(0, 0)
 
     def begin(self, day: Day) -> None:
@@ -187,6 +188,7 @@ class Pace:
             if answer is None:
                 return None
             low, best, high = (max(1, days) for days in answer[:3])
+            self.interval = best
             spread = (self.anchor + low, self.anchor + best, self.anchor + high)
             self.begin(spread[1])
             return spread
@@ -204,8 +206,7 @@ class Pace:
 
     def reach(self) -> Day:
         """How far ahead another step's doing answers this one: a year, or half the interval when that is shorter."""
-        days = length_in_days(self.step)
-        return min(366, days // 2) if days else 366
+        return min(366, (self.interval or length_in_days(self.step)) // 2)
 
 
 def _lay_every(run: Run, one: ReadyStep, label: Label, tail: str, claims: list[Bar]) -> None:
@@ -299,7 +300,7 @@ def _lay_turn(
         counts, run.lost[one.slot] = found.best, True
     elif _comes_round(run, one, found, until):
         found = _round_again(run, one, cycle, before)
-        counts = run.as_of
+        counts = max(run.as_of, found.best)
     else:
         counts = _counts(run, one, found)
     if found.fate is Fate.PASSED_OVER and not later:

@@ -129,10 +129,10 @@ def _sought(
 def _next_season(run: Run, one: ReadyStep, found: Aim, base: Day, lower: Day, skip: int) -> Aim | None:
     if one.spell is not None:
         held = spell_around(run, one.spell, found.best)
-        if held is None:
-            return None
-        return aim(run, one, base, base, base, max(lower, held[1] + 1, held[0] + 1))
-    later = one.nth(run, skip) if one.nth is not None else None
+        held = spell_around(run, one.spell, max(held[1] + 1, run.as_of)) if held is not None else None
+        return None if held is None else aim(run, one, base, base, base, max(lower, held[0]))
+    years_gone = max(0, (run.as_of - found.closes) // 366)
+    later = one.nth(run, years_gone + skip) if one.nth is not None else None
     return None if later is None else aim(run, one, later, later, later, lower)
 
 

@@ -109,11 +109,14 @@ def _shifted(by: Span) -> Callable[[Day], Day]:
 
 def _entry_date(moment: EntryDate, place: Place) -> DayOf:
     fact, shift, step = moment.fact, _shifted(moment.by), place.step
+    ask = place.sheet.facts.get(fact)
+    may_be_unsaid = ask is not None and ask.optional
 
     def day(run: Run) -> Day | None:
         value = run.facts.get(fact)
         if value is None:
-            run.lack(step, fact)
+            if not may_be_unsaid:
+                run.lack(step, fact)
             return None
         return shift(int(value))
 
@@ -231,9 +234,11 @@ def nth_of(moment: YearDay | Mark, place: Place) -> Callable[[Run, int], Day | N
             return None
         search = yearly.on_or_before if before else yearly.on_or_after
         found = search(run.almanac, start)
+        if found is None and otherwise is not None:
+            return otherwise(run)
         if found is None:
             run.lack(place.step, "", f"there is no {yearly.name} here")
-            return otherwise(run) if otherwise else None
+            return None
         days = found[1] if not skip else yearly.in_year(run.almanac, found[0] + skip)
         return None if days is None else shift(days)
 
@@ -271,13 +276,19 @@ def given_of(given: Given, place: Place) -> Callable[[Run, Day], Any]:
     if given.of == "fact":
         return lambda run, start: run.facts.get(name)
     if given.of == "latest":
-        find = word_of(given.step, place)
-        return lambda run, start: word.measures.get(name) if (word := find(run)) and word.done else None
+        find, default = word_of(given.step, place), _default_of(given, place)
+        return lambda run, start: word.measures.get(name, default) if (word := find(run)) and word.done else default
     return lambda run, start: [
         (word.done.on - start, word.measures[name])
         for word in run.words_of(given.step)
         if word.done is not None and word.done.on >= start and name in word.measures
     ]
+
+
+def _default_of(given: Given, place: Place) -> Value | None:
+    """What a measure is taken to be until it is said: the sheet's own ``else``."""
+    asks = (ask for step in place.sheet.steps if step.id == given.step for ask in step.asks if ask.name == given.name)
+    return next((ask.default for ask in asks), None)
 
 
 Asked = Callable[[Run, Day], Reckoned | None]

@@ -54,13 +54,16 @@ def aim(run: Run, one: ReadyStep, low: Day, base: Day, high: Day, lower: Day) ->
             best = into_spell(run, one.spell, best)
         found = _frame(run, one, low, base, high, best, lower, fate)
         if rows:
+            unbarred = found.best
             found = _clear_of(run, rows, found, lower, firm)
-            if found.best > best and found.best != FOREVER:
-                found = _carried(found, _frame(run, one, low, base, high, found.best, lower, fate), rows)
-        best = found.best
-        if best in (pushed, FOREVER) or one.spell is None:
+            if found.best >= FOREVER or firm:
+                return found
+            if found.best > unbarred:
+                found = _frame(run, one, low, base, high, found.best, lower, Fate.BARRED)
+        best, fate = found.best, found.fate
+        if best == pushed or one.spell is None:
             break
-        fate = found.fate
+    found = _clip(rows, found) if rows else found
     return _in_season(run, one.spell, found) if one.spell is not None and not firm else found
 
 
@@ -80,30 +83,28 @@ def _frame(run: Run, one: ReadyStep, low: Day, base: Day, high: Day, best: Day, 
 
 
 def _clear_of(run: Run, rows: list[Row], found: Aim, lower: Day, firm: bool) -> Aim:
-    """Keep a window clear of bars; a bar holds today, so what is overdue inside one waits for its end."""
-    opens, best, closes, fate, shut = found
+    """Move a best day clear of bars; a bar holds today, so what is overdue inside one waits for its end."""
+    best = found.best
     held = any(row.stretch(best) for row in rows)
-    today_held = best < run.as_of and any(row.stretch(run.as_of) for row in rows)
     if firm:
         return Aim(best, best, best, Fate.BARRED) if held else found
-    if held or today_held:
-        day = run.as_of if today_held else best
-        earliest = max(opens, lower, run.as_of)
-        free = free_day(rows, day, FOREVER if today_held else earliest)
-        if free > FOREVER // 2:
-            return Aim(FOREVER, FOREVER, FOREVER, Fate.BARRED)
-        best, fate = free, Fate.BARRED
-    first, last = free_stretch(rows, best)
-    clipped = first > opens or last < closes
-    return Aim(
-        max(min(opens, best), first), best, min(closes, last), Fate.BARRED if clipped else fate, closes < best or shut
-    )
+    today_held = best < run.as_of and any(row.stretch(run.as_of) for row in rows)
+    if not held and not today_held:
+        return found
+    if today_held:
+        free = free_day(rows, run.as_of, FOREVER)
+    else:
+        free = free_day(rows, best, max(found.opens, lower, run.as_of))
+    if free > FOREVER // 2:
+        return Aim(FOREVER, FOREVER, FOREVER, Fate.BARRED)
+    return found._replace(best=free, fate=Fate.BARRED)
 
 
-def _carried(found: Aim, framed: Aim, rows: list[Row]) -> Aim:
-    """The last day of a window that a bar has carried on: spans go with it, marks and legal days stay."""
-    closes = min(framed.closes, free_stretch(rows, found.best)[1])
-    return found._replace(closes=closes, shut=closes < found.best)
+def _clip(rows: list[Row], found: Aim) -> Aim:
+    """Keep the whole window in the free days around its best one."""
+    first, last = free_stretch(rows, found.best)
+    opens, closes = max(found.opens, first), min(found.closes, last)
+    return found._replace(opens=min(opens, found.best), closes=closes, shut=found.shut or closes < found.best)
 
 
 def into_spell(run: Run, spell: ReadySpell, day: Day) -> Day:
