@@ -61,7 +61,7 @@ class Given(NamedTuple):
 
 
 class Served(NamedTuple):
-    """A calendar as it is served: ``etag`` is a strong tag of its bytes, ``changed_at`` the newest stamp in it."""
+    """A calendar as it is served: ``etag`` is a strong tag of its bytes, ``changed_at`` when they may have changed."""
 
     body: bytes
     etag: str
@@ -161,7 +161,9 @@ def write(
         options.alarm,
     )
     body = _written(feed, items)
-    return Served(body, f'"{hashlib.sha256(body).hexdigest()}"', changed_at)
+    # With every day the calendar reaches a day further, though no job in it changed.
+    dawn = min(datetime.combine(date.fromordinal(today), time(), UTC), book.now().astimezone(UTC))
+    return Served(body, f'"{hashlib.sha256(body).hexdigest()}"', max(changed_at, dawn.replace(microsecond=0)))
 
 
 @lru_cache(maxsize=16)  # a phone asks every few hours, and most of the time nothing has been said meanwhile

@@ -81,7 +81,7 @@ def look(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) ->
         moved,
         titles(book, [before, after], moved),
         tuple(c for c in after.clashes if entry_id in (c.one, c.other)),
-        bars_of(book, book.live(session, today).planner, after, laid),
+        bars_of(book, book.live(session, today).planner, after.bars, today, laid),
         lacking,
         _seen(laid, moved),
     )
@@ -121,23 +121,24 @@ def title(book: Book, entry: Entry, task: Task) -> str:
     return next((step.title for step in steps if step.id == task.step), task.step.replace("-", " ").capitalize())
 
 
-def bars_of(book: Book, planner: Planner, plan: Plan, laid: Laid) -> tuple[Bar, ...]:
-    """The bars that others, the law among them, lay on what this entry has still to do; of each sentence the next."""
+def bars_of(book: Book, planner: Planner, laid_bars: Iterable[Bar], today: Day, laid: Laid) -> tuple[Bar, ...]:
+    """The bars that others, the law among them, lay on what this entry has still to do; of each sentence the next.
+
+    ``laid_bars`` are those of every entry; the law of the land is added.
+    """
     entry = laid.entry
     sheet = book.library.sheets.get(entry.sheet)
     days = [task.closes for task in laid.tasks if task.done is None and task.closes is not None]
     if sheet is None or not days or entry.struck:
         return ()
-    live = [bar for bar in plan.bars if bar.by != entry.id or bar.kind == "law"]
-    every = Bars([*planner.land(plan.as_of, plan.last), *live])
-    acts = {step.act for step in sheet.steps if step.act}
+    land = planner.land(today, max(days))
+    every = Bars([*land, *(bar for bar in laid_bars if bar.by != entry.id or bar.kind == "law")])
     found: dict[str, Bar] = {}
-    for act in sorted(acts):
-        for row in every.rows(act, entry, sheet.species):
-            for bar in row.bars:
-                if bar.first <= max(days) and (bar.last is None or bar.last >= plan.as_of):
-                    known = found.get(bar.says)
-                    found[bar.says] = bar if known is None or bar.first < known.first else known
+    for act in sorted({step.act for step in sheet.steps if step.act}):
+        for bar in (bar for row in every.rows(act, entry, sheet.species) for bar in row.bars):
+            if bar.first <= max(days) and (bar.last is None or bar.last >= today):
+                known = found.get(bar.says)
+                found[bar.says] = bar if known is None or bar.first < known.first else known
     return tuple(sorted(found.values(), key=lambda bar: (bar.first, bar.says)))
 
 

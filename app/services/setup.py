@@ -1,7 +1,7 @@
 """The first run: where the holding is, when it freezes, what there is."""
 
 import secrets
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from typing import NamedTuple
 
@@ -11,8 +11,8 @@ from app.errors import Conflict
 from app.records import store
 from app.records.store import HoldingRow
 from app.rules.facts import Entry
-from app.rules.sheet import EntryDate, Sheet
-from app.rules.spans import Day, Span
+from app.rules.sheet import Sheet
+from app.rules.spans import Day
 from app.services.book import Book
 from app.services.entries import add
 from app.services.preview import Copy, Draft, replanned
@@ -120,9 +120,6 @@ def likely_date(book: Book, session: Session, sheet: Sheet, today: Day) -> Day:
     """
     if not sheet.begins:
         return today - A_YEAR if sheet.trade == "upkeep" else today
-    first = next(step for step in sheet.steps if step.id == sheet.begins)
-    if isinstance(first.start, EntryDate) and (first.opens is None or isinstance(first.opens, Span)):
-        return today
     day = today + 1
     for _ in range(3):
         best = _best_of_beginning(book, session, sheet, day, today)
@@ -164,8 +161,3 @@ def _row(where: Where, house: House | None = None, book: Book | None = None) -> 
         first_frost_50=house.first_frost if house else None,
         created_at=made.replace(microsecond=secrets.randbelow(1_000_000)),
     )
-
-
-def sheets_of(book: Book, names: Collection[str]) -> list[Sheet]:
-    """The sheets of these ids that there are."""
-    return [book.library.sheets[name] for name in names if name in book.library.sheets]

@@ -11,7 +11,7 @@ from app.sheets.library import Library
 from app.sheets.merge import Change
 from app.web.fields import UNITS, limits
 from app.web.parts import Caution, Pair
-from app.web.words import SP, amount, day, listed, minutes, window
+from app.web.words import SP, amount, day, figure, listed, minutes, window
 
 MISSED = {
     "late": "it is late, and still worth doing",
@@ -68,7 +68,8 @@ def uses(one: Use, facts: Mapping[str, Value] | None = None) -> Pair:
     if isinstance(many, int | float):
         return Pair(one.what, amount(one.amount * many, one.unit))
     each = f" for each {_per(one.per)}" if one.per else ""
-    return Pair(one.what, f"{amount(one.amount, one.unit)}{each}")
+    small = f"{figure(one.amount, 4)}{SP}{UNITS.get(one.unit, one.unit)}"
+    return Pair(one.what, f"{small if one.amount < 1 else amount(one.amount, one.unit)}{each}")
 
 
 def makes(library: Library, one: Make) -> str:
@@ -157,6 +158,11 @@ def changed(changes: Iterable[Change], sheet: Sheet, step: str = "") -> tuple[Pa
         name = _key(one, sheet, alone=bool(step))
         found.append(Pair(name, f"{_figure(one.now)}; the sheet says {_figure(one.was)}"))
     return tuple(found)
+
+
+def place_in(sheet: Sheet | None, step: str) -> int:
+    """Where a step stands on its sheet: what tells jobs of one day apart."""
+    return sheet.order.index(step) if sheet is not None and step in sheet.order else 999
 
 
 def step_of(sheet: Sheet | None, name: str) -> Step | None:

@@ -174,6 +174,7 @@ class Shared:
     made: str  # "made on 3 March"
     read: str  # "last read yesterday"; "never read yet"
     revoke: Form
+    renew: Form | None = None  # a new address; the old one answers nothing from then on
 
 
 @dataclass(frozen=True, slots=True)

@@ -217,6 +217,7 @@ class Entry:
     strike: Form | None  # it was put down by mistake
     ended: str  # "Ended on 3 October 2027", "Struck out"; "" while it runs
     how: Link  # its sheet
+    back: Form | None = None  # it was struck out or has ended, and is to be there again
 
 
 # ── What an htmx request gets ─────────────────────────────────────────────────────────────────────────────────────

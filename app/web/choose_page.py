@@ -1,0 +1,47 @@
+"""Add, and Found…: one page that offers sheets."""
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from app.rules.sheet import TRADES
+from app.services.choose import Choosable
+from app.web import pages
+from app.web.parts import Field, Form, Frame, Link, Pair
+from app.web.words import count, trade
+
+
+def choose_page(frame: Frame, offered: Sequence[Choosable], words: str, of_trade: str, *, found: bool) -> pages.Add:
+    """The page; what is found begins today, with one tap more."""
+    action = "/found" if found else "/add"
+    groups = tuple(
+        pages.SheetGroup(name, tuple(_line(one, action) for one in some))
+        for name, some in groupby(offered, key=lambda one: one.sheet.trade)
+    )
+    nothing = f"No sheet has “{words}” in it." if words else "There is nothing to choose from here."
+    return pages.Add(
+        frame=frame,
+        heading="Found…" if found else "Add",
+        lead="What have you seen? The work begins today." if found else "What is there now that was not there before?",
+        search=search(action, words, of_trade),
+        trades=trade_links(action, of_trade) if not found else (),
+        groups=groups,
+        empty=f"{nothing} A sheet of your own can be written; the README says how.",
+    )
+
+
+def search(action: str, words: str, of_trade: str = "") -> Form:
+    """A box to search in."""
+    box = Field("q", "Name or place" if action == "/entries" else "Name", "search", words)
+    hidden = (Pair("trade", of_trade),) if of_trade else ()
+    return Form(action, "Find", (box,), hidden, method="get", quiet=True)
+
+
+def trade_links(action: str, of_trade: str) -> tuple[Link, ...]:
+    """All trades, then each."""
+    each = (Link(trade(name), f"{action}?trade={name}", name == of_trade, trade=name) for name in TRADES)
+    return (Link("All", action, not of_trade), *each)
+
+
+def _line(one: Choosable, action: str) -> pages.SheetLine:
+    have = f"you have {count(one.have)}" if one.have and action == "/add" else ""
+    return pages.SheetLine(one.sheet.title, f"{action}/{one.sheet.id}", one.sheet.about, have)

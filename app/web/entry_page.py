@@ -1,0 +1,236 @@
+"""An entry's page: its chain drawn and listed, what is known of it, what would move if it began later."""
+
+from datetime import date
+
+from app.rules.sheet import Sheet
+from app.rules.spans import Day
+from app.rules.state import State, state
+from app.rules.tasks import Clash, Fate, Task
+from app.rules.why import FATES
+from app.services.book import Book
+from app.services.preview import Looked
+from app.services.what_there_is import OPEN, Whole, is_over
+from app.web import pages, told
+from app.web.chain import Item, lay
+from app.web.drawing import Stretch, line
+from app.web.links import entry_href, sheet_href
+from app.web.parts import Field, Follow, Form, Frame, Link, Moved, Pair
+from app.web.previewed import bars, clashes, moved
+from app.web.rows import STATES, job_href
+from app.web.words import counted, day, month
+
+A_YEAR = 365
+MOST_OF_ONE_STEP = 3
+LATER_DAYS = 14
+LONGEST_LATER_DAYS = 730
+
+
+def entry_page(
+    book: Book,
+    whole: Whole,
+    frame: Frame,
+    *,
+    every: bool = False,
+    later: Looked | None = None,
+    typed: dict[str, str] | None = None,
+    errors: dict[str, str] | None = None,
+) -> pages.Entry:
+    """The page; ``later`` answers what would move, ``typed`` and ``errors`` belong to a form that was refused."""
+    entry, sheet, today = whole.entry, whole.sheet, book.today()
+    typed, errors = typed or {}, errors or {}
+    dated = [task for task in whole.laid.tasks if task.best is not None or task.done is not None]
+    shown, hidden = _shown(dated, today.toordinal(), every)
+    items = [_item(sheet, task) for task in shown if task.best is not None or task.done is not None]
+    first = min((item.opens for item in items), default=today.toordinal())
+    last = max((item.closes for item in items), default=today.toordinal())
+    stretch = Stretch(first, max(last, first + 27), today.toordinal())
+    here = entry_href(entry.id)
+    over = is_over(entry, today.toordinal())
+    days = _later_days(typed, later)
+    return pages.Entry(
+        frame=frame,
+        name=entry.name,
+        trade=sheet.trade if sheet else "upkeep",
+        kind=sheet.kind if sheet else "entry",
+        place=entry.place,
+        sub=_sub(whole, today),
+        made_by=Link("the job that made it", job_href(entry.made_by)) if entry.made_by else None,
+        chain=lay(items, first, last, today.toordinal()),
+        chain_words=_in_words(dated, items, today),
+        today=f"{day(today, today)}, today",
+        steps=tuple(_follow(sheet, task, stretch, today, hidden.get(task.step, 0)) for task in _in_order(sheet, shown)),
+        older=_older(here, len(dated) - len(shown), every),
+        facts=_facts(whole, today),
+        change=Link("Change these", f"{here}/change"),
+        later=None if over or entry.made_by or not _has_date(whole) else _later_form(here, days, errors),
+        later_heading=f"If it began {counted(days, 'day')} later",
+        moves=_moves(later, today),
+        bars=bars(whole.bars, today),
+        clashes=clashes_of(whole, today),
+        lacks=_lacks(whole, here),
+        changed=told.changed(book.library.changes.get(sheet.id, ()), sheet) if sheet else (),
+        made=tuple(Link(one.name, entry_href(one.id)) for one in whole.made if one.sure and not one.struck),
+        end=None if over else _end_form(here, typed, errors, today),
+        strike=None if over else Form(f"{here}/strike", "Strike it out", note="What was ticked is kept.", quiet=True),
+        ended=_ended(whole, today),
+        how=Link("How it’s done", sheet_href(entry.sheet))
+        if sheet
+        else Link("Its sheet is not there any more", "/add"),
+        back=Form(f"{here}/back", "Bring it back", quiet=True) if over else None,
+    )
+
+
+def clashes_of(whole: Whole, today: date) -> tuple[str, ...]:
+    """The clashes of an entry in sentences."""
+    found = [
+        Clash(c.on_what, c.subject, c.one, c.other, c.first, c.last, c.says)  # type: ignore[arg-type]
+        for c in whole.clashes
+    ]
+    return clashes(found, whole.entry.id, whole.names, today)
+
+
+def _shown(tasks: list[Task], today: Day, every: bool) -> tuple[list[Task], dict[str, int]]:
+    """What the page lists: the last year and what is to come, of each step a few; and how many more there are."""
+    if every:
+        return tasks, {}
+    found: list[Task] = []
+    hidden: dict[str, int] = {}
+    coming: dict[str, int] = {}
+    for task in tasks:
+        last = task.done if task.done is not None else task.closes
+        if last is not None and last < today - A_YEAR:
+            continue
+        if state(task, today) in OPEN:
+            coming[task.step] = coming.get(task.step, 0) + 1
+            if coming[task.step] > MOST_OF_ONE_STEP:
+                hidden[task.step] = hidden.get(task.step, 0) + 1
+                continue
+        found.append(task)
+    return found, hidden
+
+
+def _in_order(sheet: Sheet | None, tasks: list[Task]) -> list[Task]:
+    """In the order of days, those done by the day they were done; on one day, as the sheet has them."""
+
+    def place(task: Task) -> tuple[Day, int, tuple[int, ...]]:
+        on = task.done if task.done is not None else task.best or 0
+        return on, told.place_in(sheet, task.step), task.label
+
+    return sorted(tasks, key=place)
+
+
+def _item(sheet: Sheet | None, task: Task) -> Item:
+    best = task.best if task.best is not None else task.done or 0
+    opens = task.opens if task.opens is not None else best
+    closes = task.closes if task.closes is not None else best
+    if task.done is not None:
+        opens, closes = min(opens, task.done), max(closes, task.done)
+    return Item(task.step, _title(sheet, task), job_href(task.key), opens, best, closes, task.done)
+
+
+def _follow(sheet: Sheet | None, task: Task, stretch: Stretch, today: date, more: int) -> Follow:
+    what = state(task, today.toordinal())
+    bests = (task.best,) if task.best is not None else ()
+    when = told.days(task.opens, task.best, task.closes, today)
+    if task.done is not None:
+        when = f"done on {day(date.fromordinal(task.done), today)}"
+    note = STATES.get(what, "")
+    if not note and task.fate is not Fate.PLAIN and what in OPEN:
+        note = FATES.get(task.fate, "")
+    if not note and not task.sure:
+        note = "not sure yet"
+    if not note and more and what in OPEN:
+        note = f"one of {MOST_OF_ONE_STEP + more}"
+    trouble = what in (State.LOST, State.UNLAWFUL, State.NO_ROOM, State.LATE) or task.fate is Fate.SQUEEZED
+    drawn = line(stretch, task.opens, task.closes, bests, task.done)
+    return Follow(
+        _title(sheet, task), job_href(task.key), when, drawn, past=what not in OPEN, note=note, trouble=trouble
+    )
+
+
+def _title(sheet: Sheet | None, task: Task) -> str:
+    step = told.step_of(sheet, task.step)
+    return step.title if step else task.step.replace("-", " ").capitalize()
+
+
+def _sub(whole: Whole, today: date) -> str:
+    date_ask = whole.sheet.facts.get("date") if whole.sheet else None
+    value = whole.entry.facts.get("date")
+    if date_ask is None or not isinstance(value, int):
+        return ""
+    return f"{told.label(date_ask)}: {day(date.fromordinal(value), today)}"
+
+
+def _facts(whole: Whole, today: date) -> tuple[Pair, ...]:
+    entry, sheet = whole.entry, whole.sheet
+    known = entry.facts
+    asks = sheet.facts if sheet else {}
+    pairs = [Pair(told.label(ask), told.answer(ask, known.get(name), today, whole.names)) for name, ask in asks.items()]
+    pairs += [Pair("Where", entry.place), Pair("Note", whole.note)]
+    return tuple(pair for pair in pairs if pair.value)
+
+
+def _lacks(whole: Whole, here: str) -> tuple[Link, ...]:
+    found: dict[str, Link] = {}
+    for lack in whole.laid.lacks:
+        step = told.step_of(whole.sheet, lack.step)
+        title = step.title if step else lack.step
+        ask = whole.sheet.facts.get(lack.fact) if whole.sheet else None
+        if ask is not None:
+            text = f"‘{title}’ waits for ‘{told.label(ask)}’: say it here."
+            found.setdefault(text, Link(text, f"{here}/change#{lack.fact}"))
+        else:
+            text = f"‘{title}’ can’t be dated: {lack.reason or lack.fact.replace('_', ' ')}"
+            found.setdefault(text, Link(text, sheet_href(whole.entry.sheet, lack.step)))
+    return tuple(found.values())
+
+
+def _in_words(tasks: list[Task], items: list[Item], today: date) -> str:
+    if not items:
+        return "No job can be dated yet."
+    done = sum(task.done is not None for task in tasks)
+    first = month(date.fromordinal(min(item.opens for item in items)))
+    last = month(date.fromordinal(max(item.closes for item in items)))
+    return f"{counted(len(tasks), 'job').capitalize()} from {first} to {last}; {counted(done, 'is', 'are')} done."
+
+
+def _older(here: str, left_out: int, every: bool) -> Link | None:
+    if every:
+        return Link("Show less", here)
+    return Link(f"Show all of it: {counted(left_out, 'more job')}", f"{here}?all=yes") if left_out > 0 else None
+
+
+def _has_date(whole: Whole) -> bool:
+    return isinstance(whole.entry.facts.get("date"), int)
+
+
+def _later_days(typed: dict[str, str], later: Looked | None) -> int:
+    text = typed.get("later", "")
+    return int(text) if text.removeprefix("-").isdecimal() and abs(int(text)) <= LONGEST_LATER_DAYS else LATER_DAYS
+
+
+def _later_form(here: str, days: int, errors: dict[str, str]) -> Form:
+    box = Field("later", "Later by", "count", str(days), "days", error=errors.get("later", ""), required=True)
+    return Form(here, "Look", (box,), method="get", quiet=True)
+
+
+def _moves(later: Looked | None, today: date) -> tuple[Moved, ...] | None:
+    return None if later is None else moved(later.moves, later.titles, today)
+
+
+def _end_form(here: str, typed: dict[str, str], errors: dict[str, str], today: date) -> Form:
+    on = Field(
+        "on", "Its last day", "date", typed.get("on", today.isoformat()), error=errors.get("on", ""), required=True
+    )
+    note = "After that day nothing is asked of it. What was ticked is kept."
+    return Form(f"{here}/end", "End it", (on,), error="", note=note, quiet=True)
+
+
+def _ended(whole: Whole, today: date) -> str:
+    entry = whole.entry
+    if entry.struck:
+        return "Struck out: nothing is asked of it."
+    if entry.ends is None:
+        return ""
+    on = date.fromordinal(entry.ends)
+    return f"{'Ended' if on < today else 'Ends'} on {day(on, today)}."

@@ -1,0 +1,119 @@
+"""A sheet as a page: every step with its dates, its needs and its source."""
+
+from app.rules.sheet import Again, Sheet, Step, Work
+from app.rules.spans import NOTHING, words
+from app.rules.why import describe
+from app.services.book import Book
+from app.web import pages, told
+from app.web.parts import Frame, Link, Pair
+from app.web.words import clock, figure, listed
+
+
+def sheet_page(book: Book, sheet: Sheet, frame: Frame) -> pages.Sheet:
+    """How it's done, with the household's own figures beside what came with the program."""
+    library = book.library
+    changes = library.changes.get(sheet.id, ())
+    own = "Your own sheet." if sheet.id in library.own else "Changed for this holding." if changes else ""
+    order = {name: at for at, name in enumerate(sheet.order)}
+    steps = sorted(sheet.steps, key=lambda step: order.get(step.id, len(order)))
+    cited = [*(step.source for step in steps), *(bar.source for bar in sheet.bars)]
+    published = dict.fromkeys(told.source(library, one) for one in cited if one.basis == "published")
+    href = f"/found/{sheet.id}" if sheet.found else f"/add/{sheet.id}"
+    return pages.Sheet(
+        frame=frame,
+        title=sheet.title,
+        trade=sheet.trade,
+        about=sheet.about,
+        own=own,
+        facts=tuple(Pair(told.label(ask), told.asked(ask)) for ask in sheet.facts.values()),
+        cautions=told.cautions(library, sheet.cautions),
+        steps=tuple(_step(book, sheet, step) for step in steps),
+        bars=tuple(Pair(bar.says, told.source(library, bar.source)) for bar in sheet.bars),
+        sources=tuple(published),
+        add=Link("Begin one today" if sheet.found else "Put one down", href),
+    )
+
+
+def _step(book: Book, sheet: Sheet, step: Step) -> pages.SheetStep:
+    library = book.library
+    return pages.SheetStep(
+        id=step.id,
+        title=step.title,
+        note=step.note,
+        when=tuple(pair for pair in _when(sheet, step) if pair.value),
+        facts=tuple(pair for pair in _facts(book, sheet, step) if pair.value),
+        cautions=told.cautions(library, step.cautions),
+        source=told.source(library, step.source),
+        changed=told.changed(library.changes.get(sheet.id, ()), sheet, step.id),
+        legal=f"The law of {told.nations(step.nations)}." if step.legal else "",
+    )
+
+
+def _when(sheet: Sheet, step: Step) -> list[Pair]:
+    spell = (sheet.spells or {}).get(step.within)
+    season = f"from {describe(spell.opens, sheet)} to {describe(spell.closes, sheet)}" if spell else ""
+    return [
+        Pair("reckoned from", describe(step.start, sheet)),
+        Pair("after", listed(_after(sheet, step))),
+        Pair("opens", told.edge(step.opens, sheet) if step.opens is not None else ""),
+        Pair("closes", told.edge(step.closes, sheet) if step.closes is not None else ""),
+        Pair("within", season),
+        Pair("again", _again(sheet, step.again) if step.again else ""),
+        Pair("only if", _condition(sheet, step)),
+        Pair("at", f"{clock(step.timed.starts_min)}, for {figure(step.timed.hours)} h" if step.timed else ""),
+        Pair("round", f"every {step.round.at}" if step.round else ""),
+    ]
+
+
+def _after(sheet: Sheet, step: Step) -> list[str]:
+    found = []
+    for one in step.after:
+        before = told.step_of(sheet, one.step)
+        name = f"‘{before.title if before else one.step}’"
+        least = f", by {words(one.by)} at least" if one.by != NOTHING else ""
+        found.append(f"{name}{least if not one.work else ', by the days that are reckoned for it'}")
+    return found
+
+
+def _again(sheet: Sheet, again: Again) -> str:
+    if again.kind == "yearly":
+        return "every year"
+    every = describe(again.every, sheet) if isinstance(again.every, Work) else f"every {words(again.every)}"
+    parts = [
+        every,
+        f"until {describe(again.until, sheet)}" if again.until else "",
+        f"{again.most} times at most" if again.most else "",
+        "until it is said to be over" if again.stop else "",
+        "reckoned from the plan" if again.counted == "plan" else "",
+    ]
+    return ", ".join(part for part in parts if part)
+
+
+def _condition(sheet: Sheet, step: Step) -> str:
+    if step.when is None:
+        return ""
+    tests = []
+    for given, values in step.when.tests:
+        asked = told.step_of(sheet, given.step)
+        ask = (
+            next((one for one in asked.asks if one.name == given.name), None) if asked else sheet.facts.get(given.name)
+        )
+        name = told.label(ask) if ask else given.name
+        answers = listed((told.answer(ask, one) if ask else str(one) for one in values), "or")
+        tests.append(f"{name}: {answers}{f' (asked at ‘{asked.title}’)' if asked else ''}")
+    return "; ".join(tests)
+
+
+def _facts(book: Book, sheet: Sheet, step: Step) -> list[Pair]:
+    asks = listed(f"{told.label(ask).lower()} ({told.asked(ask)})" for ask in step.asks)
+    return [
+        Pair("with", f"{step.appointment}, by appointment" if step.appointment else ""),
+        Pair("takes", told.takes(step.minutes)),
+        Pair("needs", listed(told.needs(step.needs))),
+        Pair("where", step.place),
+        Pair("asks", asks),
+        *(Pair("uses", f"{one.name}, {one.value}") for one in map(told.uses, step.uses)),
+        *(Pair("makes", told.makes(book.library, one)) for one in step.makes),
+        Pair("what is lost", step.loses),
+        Pair("if missed", told.MISSED[step.missed] if not step.round else ""),
+    ]
