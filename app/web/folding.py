@@ -5,6 +5,7 @@ from typing import Literal, NamedTuple
 
 from app.rules.spans import Day
 from app.rules.state import State
+from app.services.evening import fold_id
 from app.services.jobs import Job
 from app.web import drawing, words
 from app.web.drawing import Stretch
@@ -25,13 +26,6 @@ class Line(NamedTuple):
     done: int = 0
 
 
-def fold_id(by: By, job: Job) -> str:
-    """The fold a job would lie in."""
-    r = job.row
-    what = {"crop": f"{r.sheet}.{r.step}", "entry": r.entry, "place": r.place, "none": ""}[by]
-    return f"{by}:{what}"
-
-
 def lines(jobs: Iterable[Job], by: By) -> list[Line]:
     """Open jobs in lines, each fold once, the most pressing of its jobs first; settled jobs are counted beside."""
     if by == "none":
@@ -39,7 +33,7 @@ def lines(jobs: Iterable[Job], by: By) -> list[Line]:
     folds: dict[str, list[Job]] = {}
     done: dict[str, int] = {}
     for job in jobs:
-        name = fold_id(by, job)
+        name = fold_id(by, job.row)
         if job.open and job.state is not State.WAITING:
             folds.setdefault(name, []).append(job)
         elif job.open:

@@ -7,7 +7,6 @@ from urllib.parse import quote
 
 from markupsafe import Markup
 
-from app.rules.sheet import Needs
 from app.rules.spans import Day
 from app.rules.state import State
 from app.services.jobs import Job
@@ -146,21 +145,3 @@ def about(job: Job, *, entry: bool = True, place: bool = True, note: bool = True
     if note and job.note:
         parts.append(job.note)
     return " · ".join(parts)
-
-
-def needs(wanted: Needs) -> tuple[str, ...]:
-    """What a job needs of the day and of the house, in words."""
-    found = [
-        "a dry day" if wanted.dry else "",
-        "a still day" if wanted.still else "",
-        "no frost" if wanted.no_frost else "",
-        f"{words.amount(wanted.above_c, 'c')} or more" if wanted.above_c is not None else "",
-        f"{words.amount(wanted.below_c, 'c')} or less" if wanted.below_c is not None else "",
-        f"the surface {words.amount(wanted.surface_above_dew_c, 'c')} above the dew point"
-        if wanted.surface_above_dew_c is not None
-        else "",
-        f"{words.count(wanted.people)} people" if wanted.people > 1 else "",
-        f"the {wanted.kit}" if wanted.kit else "",
-        wanted.room,
-    ]
-    return tuple(text for text in found if text)

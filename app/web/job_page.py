@@ -1,0 +1,285 @@
+"""A job's page: its window, the ways to answer it, why its days are what they are, what follows."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from urllib.parse import quote
+
+from fastapi import Request
+from starlette.responses import Response
+
+from app.rules.sheet import Ask
+from app.rules.spans import Day
+from app.rules.state import State
+from app.services.book import Book
+from app.services.job import JobView, Saying, job_view
+from app.services.jobs import Job
+from app.services.moving import Risk
+from app.services.today import zone
+from app.web import drawing, fields, pages, told, words
+from app.web.depends import page
+from app.web.drawing import Stretch
+from app.web.frames import frame
+from app.web.news import news
+from app.web.parts import NO_LINE, Choice, DayMark, Field, Follow, Form, Link, Pair, Reasoned, Scale, Status, Undoing
+from app.web.rows import date_of, job_href, next_id, pressing, shown, when
+from app.web.rows import told as state_words
+from app.web.typed import Typed
+
+PREFIX = "m."
+"""Before the names of measures in a form."""
+
+MARGIN_DAYS = 7
+EVERY_DAY = 45
+
+
+def job_page(
+    request: Request,
+    book: Book,
+    key: str,
+    *,
+    typed: Typed | None = None,
+    errors: Mapping[str, str] | None = None,
+    which: str = "",
+    risk: Risk | None = None,
+) -> Response:
+    """The page of a job; with what was typed and what was wrong with it, when it comes back.
+
+    Raises: NotFound.
+    """
+    today = book.today().toordinal()
+    with book.reading() as session:
+        view = job_view(book, session, key, today)
+        people = tuple(Choice(str(one.id), one.name) for one in book.house(session).people)
+        said = news(book, session, request) if request.method == "GET" else None
+        timezone = book.holding(session).timezone
+        names = [Choice(name, laid.entry.name) for name, laid in sorted(book.live(session, today).laid.items())]
+    back = _Back(typed, errors or {}, which, risk)
+    made = _Maker(view, today, people, names, back)
+    shown_page = _page(request, book, view, made, said, timezone)
+    return page(request, shown_page, 200 if not which else 409 if risk is not None else 422)
+
+
+class _Back:
+    """What came back with a form: what was typed, and what was wrong, for the one form of the three it was."""
+
+    def __init__(self, typed: Typed | None, errors: Mapping[str, str], which: str, risk: Risk | None) -> None:
+        self.typed, self.errors, self.which, self.risk = typed, errors, which, risk
+
+    def value(self, which: str, name: str, usual: str = "") -> str:
+        """What a field holds."""
+        return self.typed.raw(name) if self.typed is not None and which == self.which else usual
+
+    def error(self, which: str, name: str) -> str:
+        """What is wrong with a field."""
+        return self.errors.get(name, "") if which == self.which else ""
+
+
+class _Maker:
+    """The three forms of a job."""
+
+    def __init__(
+        self, view: JobView, today: Day, people: tuple[Choice, ...], entries: Sequence[Choice], back: _Back
+    ) -> None:
+        self.view, self.today, self.people, self.entries, self.back = view, today, people, entries, back
+        r = view.job.row
+        self.hidden = (
+            Pair("key", r.key),
+            Pair("id", next_id(r.key, view.job.said.times)),
+            Pair("shown", shown(r.opens, r.best, r.closes)),
+        )
+
+    def tick(self) -> Form | None:
+        """Done: the day, what is asked, a remark, who. A job that is done already takes what was not said yet."""
+        job = self.view.job
+        if job.state is State.LET_GO or (job.state is State.DONE and not self.asks()):
+            return None
+        now = date_of(self.today if job.row.done is None else job.row.done).isoformat()
+        on = Field(
+            "on", "Done on", "date", self.back.value("tick", "on", now), required=True,
+            error=self.back.error("tick", "on"), high=date_of(self.today).isoformat(),
+        )  # fmt: skip
+        remark = Field(
+            "remark", "Remark", "lines", self.back.value("tick", "remark"), error=self.back.error("tick", "remark")
+        )
+        asked = [self._asked(ask) for ask in self.asks()]
+        return Form(
+            "/tick", "Done" if job.row.done is None else "Add this", (on, *asked, remark, *self._who()), self.hidden
+        )
+
+    def asks(self) -> tuple[Ask, ...]:
+        """What is asked when it is ticked."""
+        return self.view.step.asks if self.view.step is not None else ()
+
+    def _asked(self, ask: Ask) -> Field:
+        typed = self.back.typed.raw(PREFIX + ask.name) if self.back.typed and self.back.which == "tick" else None
+        error = self.back.error("tick", PREFIX + ask.name)
+        free = ask._replace(optional=True, default=None)
+        return fields.field(free, typed, error, entries=self.entries, prefix=PREFIX)
+
+    def _who(self) -> tuple[Field, ...]:
+        if not self.people:
+            return ()
+        value, error = self.back.value("tick", "person"), self.back.error("tick", "person")
+        return (Field("person", "Who", "choice", value, choices=self.people, error=error),)
+
+    def move(self) -> Form | None:
+        """To another day; with what it risks once that was asked."""
+        job, step = self.view.job, self.view.step
+        r = job.row
+        if not job.open or r.closes is None or r.best is None or (step is not None and step.firm):
+            return None
+        if r.legal and self.today > r.closes:
+            return None
+        risk = self.back.risk
+        usual = date_of(max(self.today, r.best)).isoformat()
+        on = Field(
+            "on", "To", "date", self.back.value("move", "on", usual), required=True, id="move-on",
+            error=self.back.error("move", "on"), low=date_of(self.today).isoformat(),
+            high=date_of(r.closes).isoformat() if r.legal else "",
+        )  # fmt: skip
+        if risk is None:
+            return Form("/move", "Move it", (on,), self.hidden, quiet=True)
+        sure = Field("confirm", "Move it there all the same", "tick")
+        hidden = (*self.hidden, Pair("risked", str(risk.to)))
+        return Form("/move", "Move it", (on, sure), hidden, error=risk.says, quiet=True)
+
+    def let_go(self) -> Form | None:
+        """Not this year, with a reason."""
+        if not self.view.job.open:
+            return None
+        reason = Field(
+            "reason", "Why", "text", self.back.value("letgo", "reason"), id="letgo-reason",
+            error=self.back.error("letgo", "reason"),
+        )  # fmt: skip
+        return Form("/letgo", "Not this year", (reason,), self.hidden, quiet=True)
+
+
+def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Status | None, timezone: str) -> pages.Job:
+    job, sheet, step, today = view.job, view.sheet, view.step, made.today
+    r, now = job.row, date_of(made.today)
+    stretch = _stretch(job, today)
+    library = book.library
+    return pages.Job(
+        frame=frame(request, r.title, status=said),
+        key=r.key,
+        title=r.title,
+        trade=r.trade,
+        entry=Link(r.entry_name or r.entry, f"/entry/{quote(r.entry, safe='')}"),
+        place=r.place,
+        when=_when(job, today),
+        pressing=pressing(job, now),
+        state=state_words(job, now),
+        note=job.note,
+        line=drawing.line(stretch, r.opens, r.closes, (r.best,) if r.best else (), r.done) if stretch else NO_LINE,
+        scale=_scale(stretch) if stretch else Scale(()),
+        loses=step.loses if step else "",
+        tick=made.tick(),
+        barred=_barred(view, today),
+        move=made.move(),
+        move_risk=_free(job, today),
+        let_go=made.let_go(),
+        said=tuple(_saying(one, view, today, timezone) for one in view.said),
+        why=tuple(
+            Reasoned(
+                one.rule,
+                one.inputs,
+                words.day(date_of(one.day), now) if one.day else "",
+                told.source(library, one.source),
+            )
+            for one in view.reasons
+        ),
+        changed=told.changed(library.changes.get(sheet.id, ()), sheet, step.id) if sheet and step else (),
+        cautions=told.cautions(library, r.cautions.split()),
+        needs=told.needs(step.needs) if step else (),
+        uses=tuple(told.uses(use, view.facts) for use in step.uses) if step else (),
+        makes=tuple(told.makes(library, make) for make in step.makes) if step else (),
+        minutes=words.minutes(r.minutes),
+        follows=tuple(_follow(other, stretch, today) for other in view.follows),
+        how=Link(f"How it is done: {sheet.title}", f"/sheet/{sheet.id}#{r.step}") if sheet else Link("Sheets", "/add"),
+    )
+
+
+def _when(job: Job, today: Day) -> str:
+    r = job.row
+    if r.opens is None or r.best is None or r.closes is None:
+        return when(job, date_of(today))
+    span = words.between(date_of(r.opens), date_of(r.closes), date_of(today))
+    return span if r.opens == r.closes else f"{span}, best on {words.day(date_of(r.best), date_of(today))}"
+
+
+def _barred(view: JobView, today: Day) -> str:
+    """What bars it now, in sentences."""
+    found = []
+    for bar in view.bars:
+        until = f" Until {words.day(date_of(bar.last), date_of(today))}." if bar.last is not None else ""
+        found.append(bar.says.rstrip(".") + "." + until)
+    if not found and view.job.state is State.WAITING:
+        found.append("It waits until something is said.")
+    if found and any(bar.kind == "law" for bar in view.bars):
+        found.append("What has happened is taken down all the same.")
+    return " ".join(dict.fromkeys(found))
+
+
+def _free(job: Job, today: Day) -> str:
+    r = job.row
+    if r.opens is None or r.closes is None:
+        return ""
+    span = words.between(date_of(r.opens), date_of(r.closes), date_of(today))
+    return f"Within {span}, as you like." + (" The law allows no later day." if r.legal else "")
+
+
+def _stretch(job: Job, today: Day) -> Stretch | None:
+    r = job.row
+    days = [day for day in (r.opens, r.closes, r.done) if day is not None]
+    if not days:
+        return None
+    return Stretch(min(days) - MARGIN_DAYS, max(days) + MARGIN_DAYS, today)
+
+
+def _scale(stretch: Stretch) -> Scale:
+    """The days around a window; of a long one only the firsts of months, or of years."""
+    length = stretch.last - stretch.first
+    marks = []
+    for day in range(stretch.first, stretch.last + 1):
+        on = date_of(day)
+        if length <= EVERY_DAY or (length < 400 and on.day == 1) or (on.day, on.month) == (1, 1):
+            today = day == stretch.today
+            marks.append(DayMark(on.day, drawing.middle(stretch, day), on.weekday() > 4, today, on.day % 7 == 1))
+    return Scale(tuple(marks), words="The days around its window.")
+
+
+def _saying(one: Saying, view: JobView, today: Day, timezone: str) -> Undoing:
+    tick, now = one.told.tick, date_of(today)
+    on = words.day(date_of(tick.on), now)
+    lead = {
+        "done": f"Done on {on}",
+        "let go": "Not this year",
+        "moved": f"Moved to {on}",
+        "undone": "Taken back",
+    }[tick.kind]
+    by = f" by {one.person}" if one.person else ""
+    asks = {ask.name: ask for ask in view.step.asks} if view.step is not None else {}
+    measures = [
+        f"{told.label(asks[name]).lower()} {told.answer(asks[name], value, now)}"
+        for name, value in tick.measures.items()
+        if name in asks
+    ]
+    tail = f": {words.listed(measures)}" if measures else ""
+    written = "".join(f" {text}" for text in (one.told.reason, one.told.remark) if text)
+    tied = " It was taken as done with what came after it." if tick.tied_to else ""
+    at = datetime.fromisoformat(tick.at).astimezone(zone(timezone))
+    undo = None
+    if one.holds and tick.kind != "undone":
+        r = view.job.row
+        hidden = (Pair("key", r.key), Pair("answers", tick.id), Pair("id", next_id(r.key, view.job.said.times)))
+        undo = Form("/undo", "Take back", hidden=hidden, quiet=True)
+    return Undoing(
+        f"{lead}{by}{tail}.{written}{tied}",
+        f"{words.day(at.date(), now)}, {words.clock(at.hour * 60 + at.minute)}",
+        undo,
+    )
+
+
+def _follow(job: Job, stretch: Stretch | None, today: Day) -> Follow:
+    note = state_words(job, date_of(today))
+    return Follow(job.row.title, job_href(job.row.key), when(job, date_of(today)), note=note)

@@ -1,0 +1,186 @@
+"""Saying something about a job: tick, take back, not this year, another day."""
+
+from collections.abc import Mapping
+from datetime import date
+
+from fastapi import APIRouter, Request
+from fastapi.responses import RedirectResponse
+from sqlalchemy.orm import Session
+from starlette.responses import Response
+
+from app.errors import BadInput
+from app.records import store
+from app.rules.facts import Window
+from app.rules.keys import split_key
+from app.rules.sheet import Ask
+from app.rules.spans import Day
+from app.services.book import Book
+from app.services.jobs import Job, jobs_of
+from app.services.month import month
+from app.services.moving import Risk, move
+from app.services.numbers import numbers
+from app.services.rounds import is_walk, tick_round, walk_of
+from app.services.ticking import Outcome, Words, let_go, tick, undo
+from app.web import pages
+from app.web.depends import TheBook, TheForm, by_htmx, page
+from app.web.drawing import Stretch
+from app.web.job_page import PREFIX, job_page
+from app.web.monthly import summary
+from app.web.news import back, told
+from app.web.parts import Row, Status
+from app.web.rows import about, date_of, job_href, row
+from app.web.typed import LONGEST_NOTE, Typed
+from app.web.where import Where, where
+from app.web.yard import walk_row
+
+router = APIRouter()
+
+MOST_ROWS = 5
+"""So many moved rows go out with a tick's answer, which stays small; the others are seen when the page is loaded."""
+
+
+@router.post("/tick")
+def done(request: Request, book: TheBook, form: TheForm) -> Response:
+    """A job, or a round, is done."""
+    today = book.today().toordinal()
+    key = form.raw("key")
+    if is_walk(key):
+        walk = tick_round(book, key, form.raw("id") or f"{key}~0", today)
+        return _walked(request, book, walk.key, "Done")
+    asks = asks_of(book, key)
+    said = _words(form, asks)
+    on = form.day("on")
+    try:
+        form.check()
+        came = tick(book, key, today, on=on, tick_id=form.raw("id"), shown=_shown(form), words=said)
+    except BadInput as error:
+        return job_page(request, book, key, typed=form, errors=error.fields, which="tick")
+    return _answer(request, book, came, today)
+
+
+@router.post("/undo")
+def take_back(request: Request, book: TheBook, form: TheForm) -> Response:
+    """Something that was said is taken back."""
+    today = book.today().toordinal()
+    key = form.raw("key")
+    came = undo(book, form.raw("answers"), today, tick_id=form.raw("id"))
+    if is_walk(key):
+        return _walked(request, book, key, "Taken back")
+    return _answer(request, book, came, today)
+
+
+@router.post("/letgo")
+def not_this_year(request: Request, book: TheBook, form: TheForm) -> Response:
+    """A job will not be done this time."""
+    today = book.today().toordinal()
+    key = form.raw("key")
+    reason = form.text("reason")
+    if form.errors:
+        return job_page(request, book, key, typed=form, errors=form.errors, which="letgo")
+    came = let_go(book, key, today, tick_id=form.raw("id"), shown=_shown(form), reason=reason)
+    return _answer(request, book, came, today)
+
+
+@router.post("/move")
+def another_day(request: Request, book: TheBook, form: TheForm) -> Response:
+    """A job is put on another day."""
+    today = book.today().toordinal()
+    key = form.raw("key")
+    to = form.day("on", "Say which day.")
+    knowing = form.raw("confirm") == "yes" and form.raw("risked") == str(to)
+    try:
+        form.check()
+        came = move(book, key, to or today, today, tick_id=form.raw("id"), shown=_shown(form), knowing=knowing)
+    except BadInput as error:
+        return job_page(request, book, key, typed=form, errors=error.fields, which="move")
+    if isinstance(came, Risk):
+        return job_page(request, book, key, typed=form, errors={}, which="move", risk=came)
+    return _answer(request, book, came, today)
+
+
+def asks_of(book: Book, key: str) -> tuple[Ask, ...]:
+    """What is asked when a job is ticked; all of it may stay unsaid, since what happened is taken down anyhow."""
+    try:
+        parts = split_key(key)
+    except ValueError:
+        return ()
+    with book.reading() as session:
+        found = store.task_row(session, key)
+    step = book.steps.get((found.sheet, parts.step)) if found is not None else None
+    return tuple(ask._replace(optional=True) for ask in step.asks) if step is not None else ()
+
+
+def _words(form: Typed, asks: tuple[Ask, ...]) -> Words:
+    entries = [form.raw(PREFIX + ask.name) for ask in asks if ask.kind == "entry"]
+    measures = form.asked(asks, entries, PREFIX) if asks else {}
+    person = form.raw("person")
+    if person and not (person.isascii() and person.isdecimal() and len(person) < 10):
+        form.fault("person", "There is nobody of that name in the household.")
+    dates = [ask.name for ask in asks if ask.kind == "date" and ask.name in measures]
+    remark = form.text("remark", longest=LONGEST_NOTE)
+    return Words(measures, dates, remark, person=int(person) if person and "person" not in form.errors else None)
+
+
+def _shown(form: Typed) -> Window | None:
+    """The window that was on the page, as it came back; one that can't be read is none."""
+    parts = form.raw("shown").split("/")
+    try:
+        days = [date.fromisoformat(part).toordinal() for part in parts]
+    except ValueError:
+        return None
+    return Window(*days) if len(days) == 3 and days == sorted(days) else None
+
+
+# ── Answers ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def _answer(request: Request, book: Book, came: Outcome, today: Day) -> Response:
+    if not by_htmx(request):
+        return RedirectResponse(back(request, came.tick_id, len(came.moved), job_href(came.key)), 303)
+    here = where(request, today)
+    stretch = here.stretch(today)
+    with book.reading() as session:
+        jobs = jobs_of(book, session, [came.row] if came.row is not None else [], today)
+        others = [move.key for move in came.moved if _on_page(move.was, here)][:MOST_ROWS]
+        moved = jobs_of(book, session, store.task_rows(session, others), today) if others else []
+        head, known = _head(book, session, here, today)
+    sent = tuple(_row(job, stretch, today, known) for job in moved)
+    status = told(came, len(came.moved))
+    if not jobs:
+        return _unshown(request, status)
+    return page(request, pages.Ticked(_row(jobs[0], stretch, today, known), status, head, sent))
+
+
+def _row(job: Job, stretch: Stretch | None, today: Day, known: Mapping[str, int]) -> Row:
+    return row(job, stretch, today, about(job), str(known.get(job.row.key, "")))
+
+
+def _on_page(was: Window | None, here: Where) -> bool:
+    """Whether a job that moved stood on the page before; on a page without a scale nobody can tell."""
+    if was is None:
+        return False
+    return here.month is None or (was.closes >= here.month[0] and was.opens <= here.month[1])
+
+
+def _head(book: Book, session: Session, here: Where, today: Day) -> tuple[pages.Summary | None, Mapping[str, int]]:
+    """The month's head anew, and its printed numbers."""
+    if here.month is None:
+        return None, {}
+    first, last = here.month
+    return summary(month(book, session, first, last, today)), numbers(book, session, f"{date_of(first):%Y-%m}")
+
+
+def _unshown(request: Request, status: Status) -> Response:
+    """What is said of a tick whose job follows from the facts no longer: the row stays, the status line tells."""
+    answer = page(request, pages.Ticked(None, status))
+    answer.headers["HX-Reswap"] = "none"
+    return answer
+
+
+def _walked(request: Request, book: Book, key: str, lead: str) -> Response:
+    if not by_htmx(request):
+        return RedirectResponse("/today", 303)
+    with book.reading() as session:
+        walk = walk_of(book, session, key)
+    shown = walk_row(walk)
+    return page(request, pages.Ticked(shown, Status(f"{lead}: {shown.title.lower()}.")))
