@@ -336,3 +336,25 @@ def test_struck_sheep_hold_their_flock_until_the_figure_is_said() -> None:
     assert barred(plan, "slaughter", "lambs", "2026-12-01")
     treated = planned([flock, strike], [done("strike.treat", "2026-09-02", withdrawal_days=0)], "2026-09-03")
     assert not barred(treated, "slaughter", "lambs", "2026-09-03")
+
+
+@pytest.mark.published
+def test_a_ring_is_lawful_to_the_seventh_day_and_never_late_after_it() -> None:
+    """SI 2007/1029, schedule 5, paragraph 1: born 1 April 2026, last lawful day 8 April; the rest goes on."""
+    lambs = entry("lambs", "lambs", "2026-04-01", ring=True)
+    born = done("lambs.born", "2026-04-01")
+    ring = next(task for task in planned([lambs], [born], "2026-04-02").tasks if task.step == "ring")
+    assert (iso(ring.opens), iso(ring.closes), ring.legal) == ("2026-04-02", "2026-04-08", True)
+    after = planned([lambs], [born], "2026-04-09")
+    assert fate(after, "lambs.ring") is Fate.UNLAWFUL
+    assert best(after, "lambs.wean") == "2026-07-01"
+    assert "ring" not in steps(planned([lambs], [born], "2026-04-02", nation=None))
+
+
+@pytest.mark.published
+def test_a_lamb_is_vaccinated_at_three_weeks_and_again_four_to_six_weeks_later() -> None:
+    """Farming press, 2022: the first from 3 weeks old, the second 4 to 6 weeks later."""
+    plan = planned([entry("lambs", "lambs", "2026-04-01")], [done("lambs.born", "2026-04-01")], "2026-04-02")
+    second = next(task for task in plan.tasks if task.step == "second")
+    assert best(plan, "lambs.vaccine") == "2026-04-22"
+    assert (iso(second.best), iso(second.closes)) == ("2026-05-20", "2026-06-03")

@@ -40,7 +40,7 @@ def dried_keeping_days(store_c: float, months_cool: float, most_months: int, on:
     whole = min(floor(life), most_months)
     if whole < 1:
         raise OutOfRange("A store", store_c, "cool enough for a month", "Freeze it, or use it at once.")
-    because = f"{months_cool:g} months at 16 °C are {life:.3g} at {store_c:g} °C, and {most_months} at most"
+    because = f"{months_cool:g} months at 15.6 °C are {life:.3g} at {store_c:g} °C, and {most_months} at most"
     return days(_months_on(on, whole) - on, because)
 
 
