@@ -70,7 +70,7 @@ def test_twenty_additions_by_each_of_five_at_once_are_a_hundred(engine: Engine) 
         try:
             for _ in range(20):
                 with store.writing(engine) as session:
-                    store.set_state(session, n=str(int(store.state(session)["n"]) + 1))
+                    store.set_state(session, n=str(int(store.state(session, ("n",))["n"]) + 1))
         except BaseException as error:  # told to the test, which would not see it in a thread
             failed.append(error)
 
@@ -80,7 +80,7 @@ def test_twenty_additions_by_each_of_five_at_once_are_a_hundred(engine: Engine) 
     for thread in threads:
         thread.join()
     with store.reading(engine) as session:
-        assert (failed, store.state(session)["n"]) == ([], "100")
+        assert (failed, store.state(session, ("n",))["n"]) == ([], "100")
 
 
 def test_an_error_while_writing_takes_everything_back(engine: Engine) -> None:
