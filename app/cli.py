@@ -93,6 +93,23 @@ def month(args: argparse.Namespace, settings: Settings) -> int:
     return DONE
 
 
+def calendar(args: argparse.Namespace, settings: Settings) -> int:
+    """Write the calendar to a file."""
+    from app.services.book import Book
+    from app.services.feeds import Options, write
+    from app.services.keeping import put_file
+
+    book = Book(settings, now=_now)
+    try:
+        with book.reading() as session:
+            made = write(book, session, Options(args.trades, args.done, args.todo, args.alarm))
+    finally:
+        book.close()
+    put_file(args.out, made.body)
+    print(f"The calendar is in {args.out}")
+    return DONE
+
+
 def _month(text: str) -> tuple[int, int]:
     found = re.fullmatch(r"(\d{4})-(\d{2})", text)
     if not found or not 1 <= int(found[2]) <= 12:
@@ -217,6 +234,12 @@ def _parser() -> argparse.ArgumentParser:
     one = add("month", month, "print a month")
     one.add_argument("month", nargs="?", metavar="YYYY-MM", help="this month unless said")
     one.add_argument("--today", type=_date, metavar="YYYY-MM-DD", help=argparse.SUPPRESS)
+    one = add("calendar", calendar, "write the jobs to an iCalendar file")
+    one.add_argument("--out", type=Path, required=True, metavar="FILE")
+    one.add_argument("--todo", action="store_true", help="to-dos with their whole window, instead of events")
+    one.add_argument("--done", action="store_true", help="what is done too")
+    one.add_argument("--alarm", action="store_true", help="let each ring before its window closes")
+    one.add_argument("--trades", type=_trades, default=(), metavar="A,B", help=f"only of these: {', '.join(TRADES)}")
     one = add("backup", backup, "write a backup to a file")
     one.add_argument("file", type=Path)
     one = add("restore", restore, "put a backup in place of what is here")

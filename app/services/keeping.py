@@ -3,6 +3,7 @@
 from datetime import datetime
 from pathlib import Path
 
+from app.errors import DataFolderError
 from app.records import backup as backups
 from app.records import exchange
 from app.records import restore as restores
@@ -49,3 +50,17 @@ def take_in(settings: Settings, source: Path, now: datetime, *, replace: bool = 
             return exchange.import_all(settings, engine, source, now=now, replace=replace)
         finally:
             engine.dispose()
+
+
+def put_file(to: Path, content: bytes) -> None:
+    """Write a file that was asked for, whole or not at all.
+
+    Raises: DataFolderError when it can't be written there.
+    """
+    part = to.with_name(f".{to.name}.part")
+    try:
+        part.write_bytes(content)
+        backups.put_in_place(part, to)
+    except OSError as error:
+        part.unlink(missing_ok=True)
+        raise DataFolderError(f"{to} can't be written ({error.strerror}).") from error
