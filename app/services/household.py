@@ -1,16 +1,37 @@
 """The household: the place, its people, their hours, and who is away."""
 
 from collections.abc import Mapping
+from datetime import date
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
 from app.records import store
-from app.records.store import WEEKDAYS, AbsenceRow, HoldingRow, PersonRow
+from app.records.store import HoldingRow, PersonRow
 from app.rules.spans import Day
 from app.rules.why import said
 from app.services.book import Book
+from app.services.setup import House, Where, holding_row
+
+DAYS = store.WEEKDAYS
+"""The weekdays by name, Monday first."""
+
+
+class Away(NamedTuple):
+    """Days on which somebody is away, both counted."""
+
+    id: int
+    first: date
+    last: date
+    note: str
+
+
+class Place(NamedTuple):
+    """The holding's own facts; frosts are days of the year, "--05-12", and None where they are left to the estimate."""
+
+    where: Where
+    house: House
 
 
 class PersonView(NamedTuple):
@@ -19,13 +40,13 @@ class PersonView(NamedTuple):
     id: int
     name: str
     minutes: tuple[int, ...]
-    away: tuple[AbsenceRow, ...]
+    away: tuple[Away, ...]
 
 
 class HouseView(NamedTuple):
     """The household: ``minutes`` in an ordinary week, ``round_minutes`` of them walked as rounds."""
 
-    holding: HoldingRow
+    place: Place
     people: tuple[PersonView, ...]
     minutes: int
     round_minutes: int
@@ -42,25 +63,39 @@ def household(book: Book, session: Session, today: Day) -> HouseView:
         PersonView(
             row.id or 0,
             row.name,
-            tuple(getattr(row, day) for day in WEEKDAYS),
-            tuple(one for one in house.absences if one.person == row.id and one.last.toordinal() >= today),
+            tuple(getattr(row, day) for day in DAYS),
+            tuple(
+                Away(one.id or 0, one.first, one.last, one.note)
+                for one in house.absences
+                if one.person == row.id and one.last.toordinal() >= today
+            ),
         )
         for row in house.people
     )
     rounds = store.standing_rows(session, today, today + 6)
     walked = sum(one.minutes_a_day * _days(one.first, one.last, today) for one in rounds)
-    return HouseView(holding, people, sum(sum(one.minutes) for one in people), walked)
+    return HouseView(place_of(holding), people, sum(sum(one.minutes) for one in people), walked)
 
 
-def keep_holding(book: Book, changes: Mapping[str, object], today: Day) -> None:
+def place_of(row: HoldingRow) -> Place:
+    """The holding's own facts as the first run asks them."""
+    where = Where(row.name, row.nation or "", row.latitude, row.longitude, row.altitude_m, row.normals or "")
+    return Place(where, House(row.last_frost_50, row.first_frost_50, row.mouths, row.units, row.timezone))
+
+
+def keep_holding(book: Book, place: Place, today: Day) -> None:
     """Change the holding's own facts; every date follows.
 
     Raises: MissingFact while the first run is not done.
     """
     with book.writing() as session:
         kept = book.holding(session)
-        row = HoldingRow(**{**kept.model_dump(), **changes})
-        store.put_holding(session, row)
+        changed = holding_row(place.where, place.house, kept.created_at)
+        if place.house.last_frost == kept.last_frost_50:
+            changed.last_frost_10, changed.last_frost_90 = kept.last_frost_10, kept.last_frost_90
+        if place.house.first_frost == kept.first_frost_50:
+            changed.first_frost_10, changed.first_frost_90 = kept.first_frost_10, kept.first_frost_90
+        store.put_holding(session, changed)
         book.replan(session, None, today)
 
 
@@ -84,7 +119,7 @@ def keep_hours(book: Book, person_id: int, minutes: Mapping[str, int], today: Da
     """
     with book.writing() as session:
         row = _person(session, person_id)
-        for day in WEEKDAYS:
+        for day in DAYS:
             setattr(row, day, minutes[day])
         store.put_person(session, row)
         book.replan(session, None, today)

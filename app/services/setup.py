@@ -75,7 +75,8 @@ def estimate(where: Where, year: int) -> Estimate:
 
     Source: `NormalsSeason` over the monthly means of the place named.
     """
-    season = season_of(_row(where))
+    unasked = House(None, None, 0.0, "metric", "UTC")
+    season = season_of(holding_row(where, unasked, datetime.fromtimestamp(0, UTC)))
     last, first = (season.mark(name, 50, year) for name in ("last frost", "first frost"))
     return Estimate(date.fromordinal(last) if last else None, date.fromordinal(first) if first else None)
 
@@ -103,7 +104,8 @@ def begin(book: Book, where: Where, house: House, sheets: Sequence[str], today: 
     with book.writing() as session:
         if is_set_up(session):
             raise Conflict("The holding is set up already; it is changed on the Household page.")
-        store.put_holding(session, _row(where, house, book))
+        made = book.now().replace(microsecond=secrets.randbelow(1_000_000))
+        store.put_holding(session, holding_row(where, house, made))
         book.replan(session, None, today)
         known = {one.sheet for one in offered(book)}
         for name in dict.fromkeys(name for name in sheets if name in known):
@@ -143,21 +145,20 @@ def _is_plain(sheet: Sheet) -> bool:
     return all(ask.default is not None or ask.optional for name, ask in sheet.facts.items() if name != "date")
 
 
-def _row(where: Where, house: House | None = None, book: Book | None = None) -> HoldingRow:
-    """The holding's row. What its calendar's identifiers grow from is the moment it was made, to the microsecond."""
-    made = datetime.fromtimestamp(0, UTC) if book is None else book.now()
+def holding_row(where: Where, house: House, made: datetime) -> HoldingRow:
+    """The holding's row. Its calendar's identifiers grow from the moment it was ``made``, to the microsecond."""
     return HoldingRow(
         id=1,
         name=where.name,
-        nation=where.nation,
+        nation=where.nation or None,
         latitude=where.latitude,
         longitude=where.longitude,
         altitude_m=where.altitude_m,
-        normals=where.climate,
-        timezone=house.timezone if house else usual_zone(where.nation),
-        mouths=house.mouths if house else 1.0,
-        units=house.units if house else "metric",
-        last_frost_50=house.last_frost if house else None,
-        first_frost_50=house.first_frost if house else None,
-        created_at=made.replace(microsecond=secrets.randbelow(1_000_000)),
+        normals=where.climate or None,
+        timezone=house.timezone,
+        mouths=house.mouths,
+        units=house.units,
+        last_frost_50=house.last_frost,
+        first_frost_50=house.first_frost,
+        created_at=made,
     )

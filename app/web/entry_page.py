@@ -1,6 +1,8 @@
 """An entry's page: its chain drawn and listed, what is known of it, what would move if it began later."""
 
+from collections.abc import Mapping
 from datetime import date
+from typing import NamedTuple
 
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
@@ -11,7 +13,7 @@ from app.services.book import Book
 from app.services.preview import Looked
 from app.services.what_there_is import OPEN, Whole, is_over
 from app.web import pages, told
-from app.web.chain import Item, lay
+from app.web.chain import Chain, Item, lay
 from app.web.drawing import Stretch, line
 from app.web.links import entry_href, sheet_href
 from app.web.parts import Field, Follow, Form, Frame, Link, Moved, Pair
@@ -25,28 +27,31 @@ LATER_DAYS = 14
 LONGEST_LATER_DAYS = 730
 
 
-def entry_page(
-    book: Book,
-    whole: Whole,
-    frame: Frame,
-    *,
-    every: bool = False,
-    later: Looked | None = None,
-    typed: dict[str, str] | None = None,
-    errors: dict[str, str] | None = None,
-) -> pages.Entry:
-    """The page; ``later`` answers what would move, ``typed`` and ``errors`` belong to a form that was refused."""
+class Asked(NamedTuple):
+    """What was asked of the page: all of the chain, how it would be if it began later, a form that was refused."""
+
+    every: bool = False
+    later: Looked | None = None
+    typed: Mapping[str, str] = {}
+    errors: Mapping[str, str] = {}
+
+
+class _Pictured(NamedTuple):
+    """The chain as drawn, told and listed."""
+
+    chain: Chain
+    words: str
+    steps: tuple[Follow, ...]
+    older: Link | None
+
+
+def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.Entry:
+    """The page."""
     entry, sheet, today = whole.entry, whole.sheet, book.today()
-    typed, errors = typed or {}, errors or {}
-    dated = [task for task in whole.laid.tasks if task.best is not None or task.done is not None]
-    shown, hidden = _shown(dated, today.toordinal(), every)
-    items = [_item(sheet, task) for task in shown if task.best is not None or task.done is not None]
-    first = min((item.opens for item in items), default=today.toordinal())
-    last = max((item.closes for item in items), default=today.toordinal())
-    stretch = Stretch(first, max(last, first + 27), today.toordinal())
     here = entry_href(entry.id)
     over = is_over(entry, today.toordinal())
-    days = _later_days(typed, later)
+    pictured = _pictured(whole, here, today, asked.every)
+    days = _later_days(asked.typed)
     return pages.Entry(
         frame=frame,
         name=entry.name,
@@ -55,29 +60,49 @@ def entry_page(
         place=entry.place,
         sub=_sub(whole, today),
         made_by=Link("the job that made it", job_href(entry.made_by)) if entry.made_by else None,
-        chain=lay(items, first, last, today.toordinal()),
-        chain_words=_in_words(dated, items, today),
+        chain=pictured.chain,
+        chain_words=pictured.words,
         today=f"{day(today, today)}, today",
-        steps=tuple(_follow(sheet, task, stretch, today, hidden.get(task.step, 0)) for task in _in_order(sheet, shown)),
-        older=_older(here, len(dated) - len(shown), every),
+        steps=pictured.steps,
+        older=pictured.older,
         facts=_facts(whole, today),
         change=Link("Change these", f"{here}/change"),
-        later=None if over or entry.made_by or not _has_date(whole) else _later_form(here, days, errors),
-        later_heading=f"If it began {counted(days, 'day')} later",
-        moves=_moves(later, today),
+        later=None if over or entry.made_by or not _has_date(whole) else _later_form(here, days, asked.errors),
+        later_heading=f"If it began {counted(abs(days), 'day')} {'later' if days >= 0 else 'earlier'}",
+        moves=_moves(asked.later, today),
         bars=bars(whole.bars, today),
         clashes=clashes_of(whole, today),
         lacks=_lacks(whole, here),
         changed=told.changed(book.library.changes.get(sheet.id, ()), sheet) if sheet else (),
         made=tuple(Link(one.name, entry_href(one.id)) for one in whole.made if one.sure and not one.struck),
-        end=None if over else _end_form(here, typed, errors, today),
+        end=None if over else _end_form(here, asked, today),
         strike=None if over else Form(f"{here}/strike", "Strike it out", note="What was ticked is kept.", quiet=True),
         ended=_ended(whole, today),
-        how=Link("How it’s done", sheet_href(entry.sheet))
-        if sheet
-        else Link("Its sheet is not there any more", "/add"),
-        back=Form(f"{here}/back", "Bring it back", quiet=True) if over else None,
+        how=_how(whole),
+        back=Form(f"{here}/back", "Bring it back", quiet=True) if entry.struck or entry.ends is not None else None,
     )
+
+
+def _pictured(whole: Whole, here: str, today: date, every: bool) -> _Pictured:
+    sheet, now = whole.sheet, today.toordinal()
+    dated = [task for task in whole.laid.tasks if task.best is not None or task.done is not None]
+    shown, hidden = _shown(dated, now, every)
+    items = [_item(sheet, task) for task in shown]
+    first = min((item.opens for item in items), default=now)
+    last = max((item.closes for item in items), default=now)
+    stretch = Stretch(first, max(last, first + 27), now)
+    return _Pictured(
+        lay(items, first, last, now),
+        _in_words(dated, items, today),
+        tuple(_follow(sheet, task, stretch, today, hidden.get(task.step, 0)) for task in _in_order(sheet, shown)),
+        _older(here, len(dated) - len(shown), every),
+    )
+
+
+def _how(whole: Whole) -> Link:
+    if whole.sheet is None:
+        return Link("Its sheet is not there any more; choose another", "/add")
+    return Link("How it’s done", sheet_href(whole.sheet.id))
 
 
 def clashes_of(whole: Whole, today: date) -> tuple[str, ...]:
@@ -204,12 +229,12 @@ def _has_date(whole: Whole) -> bool:
     return isinstance(whole.entry.facts.get("date"), int)
 
 
-def _later_days(typed: dict[str, str], later: Looked | None) -> int:
+def _later_days(typed: Mapping[str, str]) -> int:
     text = typed.get("later", "")
     return int(text) if text.removeprefix("-").isdecimal() and abs(int(text)) <= LONGEST_LATER_DAYS else LATER_DAYS
 
 
-def _later_form(here: str, days: int, errors: dict[str, str]) -> Form:
+def _later_form(here: str, days: int, errors: Mapping[str, str]) -> Form:
     box = Field("later", "Later by", "count", str(days), "days", error=errors.get("later", ""), required=True)
     return Form(here, "Look", (box,), method="get", quiet=True)
 
@@ -218,12 +243,13 @@ def _moves(later: Looked | None, today: date) -> tuple[Moved, ...] | None:
     return None if later is None else moved(later.moves, later.titles, today)
 
 
-def _end_form(here: str, typed: dict[str, str], errors: dict[str, str], today: date) -> Form:
-    on = Field(
-        "on", "Its last day", "date", typed.get("on", today.isoformat()), error=errors.get("on", ""), required=True
-    )
+def _end_form(here: str, asked: Asked, today: date) -> Form:
+    typed = asked.typed.get("on", today.isoformat())
+    error = asked.errors.get("on", "")
+    on = Field("on", "Its last day", "date", typed, error=error, required=True)
     note = "After that day nothing is asked of it. What was ticked is kept."
-    return Form(f"{here}/end", "End it", (on,), error="", note=note, quiet=True)
+    lead = "Please look again: nothing was changed." if error else ""
+    return Form(f"{here}/end", "End it", (on,), error=lead, note=note, quiet=True)
 
 
 def _ended(whole: Whole, today: date) -> str:

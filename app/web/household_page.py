@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import NamedTuple
 
-from app.records.store import AbsenceRow, HoldingRow
-from app.services.household import HouseView, PersonView
+from app.services.household import Away, HouseView, PersonView, Place
 from app.services.setup import Estimate
 from app.web import pages
 from app.web.parts import Field, Form, Frame, Link, Undoing
@@ -28,7 +27,7 @@ class Wrong(NamedTuple):
 def household_page(frame: Frame, view: HouseView, estimated: Estimate, today: date, wrong: Wrong) -> pages.Household:
     """The page, with what was refused beside its field."""
     typed, errors = wrong.of("holding")
-    known = {**_known(view.holding, estimated), **typed}
+    known = {**_known(view.place, estimated), **typed}
     person_typed, person_errors = wrong.of("person")
     name = Field(
         "person_name",
@@ -42,7 +41,7 @@ def household_page(frame: Frame, view: HouseView, estimated: Estimate, today: da
         parts=(
             pages.Part("What it is", place_fields(known, errors)),
             pages.Part("Frost", frost_fields(estimated, known, errors), frost_note(estimated)),
-            pages.Part("The table", table_fields(view.holding.nation or "", known, errors)),
+            pages.Part("The table", table_fields(view.place.where.nation, known, errors)),
         ),
         holding=Form("/household", "Keep", note="Every date follows."),
         people=tuple(_person(one, today, wrong) for one in view.people),
@@ -77,7 +76,7 @@ def _person(one: PersonView, today: date, wrong: Wrong) -> pages.Person:
     )
 
 
-def _away(one: AbsenceRow, today: date) -> Undoing:
+def _away(one: Away, today: date) -> Undoing:
     back = Form(f"/household/away/{one.id}/back", "Take back", quiet=True)
     return Undoing(f"Away {between(one.first, one.last, today)}", one.note, back)
 
@@ -101,25 +100,25 @@ def _total(view: HouseView) -> str:
     return f"{hours(view.minutes)} in a week{between_them}{rounds}"
 
 
-def _known(row: HoldingRow, estimated: Estimate) -> dict[str, str]:
+def _known(place: Place, estimated: Estimate) -> dict[str, str]:
+    where, house = place
     known = {
-        "name": row.name,
-        "nation": row.nation or "",
-        "latitude": f"{row.latitude:g}",
-        "longitude": f"{row.longitude:g}",
-        "height_m": f"{row.altitude_m:g}",
-        "climate": row.normals or "",
-        "mouths": f"{row.mouths:g}",
-        "units": row.units,
-        "timezone": row.timezone,
+        "name": where.name,
+        "nation": where.nation,
+        "latitude": f"{where.latitude:g}",
+        "longitude": f"{where.longitude:g}",
+        "height_m": f"{where.altitude_m:g}",
+        "climate": where.climate,
+        "mouths": f"{house.mouths:g}",
+        "units": house.units,
+        "timezone": house.timezone,
     }
     for name, kept, guess in (
-        ("last_frost", row.last_frost_50, estimated.last_frost),
-        ("first_frost", row.first_frost_50, estimated.first_frost),
+        ("last_frost", house.last_frost, estimated.last_frost),
+        ("first_frost", house.first_frost, estimated.first_frost),
     ):
         if kept is not None:
-            year = guess.year if guess is not None else 2001
-            known[name] = f"{year:04}-{kept[2:]}"
+            known[name] = f"{guess.year if guess is not None else 2001:04}-{kept[2:]}"
     return known
 
 

@@ -16,7 +16,7 @@ from app.services.what_there_is import whole
 from app.web import pages, told
 from app.web.depends import TheBook, TheForm, page
 from app.web.entry_forms import form_fields, others_of, read_draft
-from app.web.entry_page import LONGEST_LATER_DAYS, entry_page
+from app.web.entry_page import LONGEST_LATER_DAYS, Asked, entry_page
 from app.web.frames import frame
 from app.web.links import entry_href, sheet_href
 from app.web.parts import Form, Link, Status
@@ -120,8 +120,7 @@ def _drawn(
         if days is not None and not found.entry.struck and not found.entry.made_by:
             later = entries.look_later(book, session, entry_id, round(days), today)
     here = frame(request, found.entry.name, "entries", status)
-    every = typed.get("all") == "yes"
-    shown = entry_page(book, found, here, every=every, later=later, typed=typed, errors=wrong)
+    shown = entry_page(book, found, here, Asked(typed.get("all") == "yes", later, typed, wrong))
     return page(request, shown, 422 if wrong and code == 200 else code)
 
 

@@ -5,7 +5,6 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.records.store import WEEKDAYS
 from app.services import household as people
 from app.services import setup
 from app.services.book import Book
@@ -42,20 +41,7 @@ def keep(request: Request, book: TheBook, form: TheForm) -> Response:
         house = read_house(form, setup.estimate(where, book.today().year + 1))
     except BadInput as error:
         return _drawn(request, book, Wrong("holding", form.values, error.fields))
-    changes = {
-        "name": where.name,
-        "nation": where.nation,
-        "latitude": where.latitude,
-        "longitude": where.longitude,
-        "altitude_m": where.altitude_m,
-        "normals": where.climate,
-        "mouths": house.mouths,
-        "units": house.units,
-        "timezone": house.timezone,
-        "last_frost_50": house.last_frost,
-        "first_frost_50": house.first_frost,
-    }
-    people.keep_holding(book, changes, _today(book))
+    people.keep_holding(book, people.Place(where, house), _today(book))
     return RedirectResponse("/household?put=kept", 303)
 
 
@@ -75,7 +61,7 @@ def add(request: Request, book: TheBook, form: TheForm) -> Response:
 def hours(request: Request, book: TheBook, form: TheForm, person: int) -> Response:
     """How many hours somebody gives on each weekday."""
     try:
-        given = {day: form.number(day, 0, 24, "h") for day in WEEKDAYS}
+        given = {day: form.number(day, 0, 24, "h") for day in people.DAYS}
         form.check()
     except BadInput as error:
         return _drawn(request, book, Wrong(f"hours {person}", form.values, error.fields))
@@ -113,9 +99,7 @@ def _drawn(request: Request, book: Book, wrong: Wrong, status: Status | None = N
     today = book.today()
     with book.reading() as session:
         view = people.household(book, session, today.toordinal())
-    row = view.holding
-    where = setup.Where(row.name, row.nation or "", row.latitude, row.longitude, row.altitude_m, row.normals or "")
-    estimated = setup.estimate(where, today.year)
+    estimated = setup.estimate(view.place.where, today.year)
     shown = household_page(frame(request, "Household", "household", status), view, estimated, today, wrong)
     return page(request, shown, 422 if wrong.errors else 200)
 
