@@ -11,8 +11,8 @@ from app.rules.keys import split_key
 from app.rules.live import Live
 from app.rules.moves import taken_as_done
 from app.rules.plan import Planner
-from app.rules.sheet import Ask, Value
-from app.rules.spans import Day, add, span
+from app.rules.sheet import Ask, Said, Value
+from app.rules.spans import Day
 from app.rules.tasks import Fate, Plan, Task, window
 
 _ASKED = (Fate.PLAIN, Fate.SQUEEZED, Fate.OUTSIDE)
@@ -190,25 +190,39 @@ class _Year:
     def _done(self, live: Live, task: Task, day: Day) -> Tick:
         sheet = live.laid[task.entry].entry.sheet
         step = self._steps[sheet, task.step]
-        asked = {f"{sheet}.{step.id}.{ask.name}": ask for ask in step.asks}
-        measures = {
-            ask.name: self._measure(name, ask, day)
-            for name, ask in asked.items()
-            if not ask.optional or name in self.habits.measures
-        }
+        measures: dict[str, Value] = {}
+        for ask in step.asks:
+            told = self._told(task.entry, f"{sheet}.{step.id}.{ask.name}", f"{task.entry}.{step.id}.{ask.name}")
+            if ask.kind == "date":
+                measures[ask.name] = self._agreed(live, task, ask, day)
+            elif told is not None or not ask.optional:
+                measures[ask.name] = _usual(ask) if told is None else told
         word = f"{task.entry}.{step.id}"
         remark = self.habits.remarks.get(word) or self.habits.remarks.get(f"{sheet}.{step.id}", "")
         first = not any(one.remark == remark for one in self.said) if remark else False
         return self._put(task, "done", day, day, measures=measures, remark=remark if first else "")
 
-    def _measure(self, name: str, ask: Ask, day: Day) -> Value:
-        values = self.habits.measures.get(name)
-        if values:
-            number = self._count.get(name, 0)
-            self._count[name] = number + 1
-            value = values[number % len(values)]
-            return add(day, span(str(value))) if ask.kind == "date" else value
-        return _usual(ask, day)
+    def _agreed(self, live: Live, task: Task, ask: Ask, day: Day) -> Day:
+        """The day given by somebody outside: the one that was hoped for, put off to a weekday."""
+        laid = live.laid[task.entry]
+        wanted = {
+            step.id
+            for step in self.planner.sheets[laid.entry.sheet].steps
+            if isinstance(step.start, Said) and (step.start.step, step.start.ask) == (task.step, ask.name)
+        }
+        days = (each.best for each in laid.tasks if each.step in wanted and each.best is not None and each.best > day)
+        hoped = min(days, default=day + 3 * _WEEK)
+        return hoped + {5: 2, 6: 1}.get(date.fromordinal(hoped).weekday(), 0)
+
+    def _told(self, entry: str, of_sheet: str, of_entry: str) -> Value | None:
+        """The next figure of an entry: its own where it has some, else its sheet's, each gone through in turn."""
+        values = self.habits.measures.get(of_entry) or self.habits.measures.get(of_sheet)
+        if not values:
+            return None
+        counted = f"{entry} {of_sheet}"
+        number = self._count.get(counted, 0)
+        self._count[counted] = number + 1
+        return values[number % len(values)]
 
     def _put(
         self,
@@ -238,11 +252,9 @@ def _task(live: Live, key: str) -> Task | None:
     return next((task for task in laid.tasks if task.key == key), None) if laid is not None else None
 
 
-def _usual(ask: Ask, day: Day) -> Value:
+def _usual(ask: Ask) -> Value:
     if ask.kind == "choice":
         return ask.choices[0]
-    if ask.kind == "date":
-        return day + 3 * _WEEK
     if ask.kind in ("yes or no", "text", "entry"):
         return False if ask.kind == "yes or no" else ""
     return max(ask.low or 0, min(1, ask.high or 1))

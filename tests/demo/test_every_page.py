@@ -1,0 +1,94 @@
+"""Every page that can be reached from the made-up holding's first one is there, on whatever day it is started."""
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date, datetime
+from html import unescape
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from app.main import create_app
+from app.services.demo import start
+from app.settings import read_settings
+
+MOST = 160
+"""So many pages are looked at: of those that are alike, the first few."""
+ALIKE = {r"/job/": 25, r"/entry/": 45, r"/sheet/": 45, r"/\d{4}/\d{2}": 30, r"/add/": 45, "": 1000}
+
+
+@contextmanager
+def demonstration(folder: Path, today: str) -> Iterator[TestClient]:
+    """The made-up holding as of a day, to be asked for its pages."""
+    settings = read_settings({}, folder)
+    app = create_app(
+        settings,
+        lambda: datetime.fromisoformat(f"{today}T09:00:00+00:00"),
+        today=date.fromisoformat(today),
+        made_up=True,
+    )
+    start(app.state.book, settings.demo_data)
+    with TestClient(app, base_url="http://localhost") as client:
+        yield client
+
+
+def links(page: str) -> list[str]:
+    """The addresses of our own that a page links to, without what follows a #."""
+    found = [unescape(href).partition("#")[0] for href in re.findall(r'<a [^>]*?href="([^"]+)"', page)]
+    return [href for href in dict.fromkeys(found) if href.startswith("/") and not href.startswith("/calendar/")]
+
+
+def crawled(client: TestClient) -> dict[str, str]:
+    """Every page reached by links from the first one, by address."""
+    left = dict(ALIKE)
+    queue, pages = ["/"], {}
+    seen = {"/"}
+    while queue and len(pages) < MOST:
+        address = queue.pop(0)
+        kind = next(kind for kind in left if re.match(kind, address))
+        left[kind] -= 1
+        if left[kind] < 0:
+            continue
+        answer = client.get(address)
+        assert answer.status_code == 200, f"{address} answers {answer.status_code}"
+        pages[address] = answer.text
+        for href in links(answer.text):
+            if href not in seen:
+                seen.add(href)
+                queue.append(href)
+    return pages
+
+
+@pytest.mark.parametrize("today", ["2026-11-25", "2026-12-31", "2028-02-29", "2027-06-21"])
+def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path) -> None:
+    with demonstration(tmp_path, today) as client:
+        pages = crawled(client)
+        first = f"/{today[:4]}/{today[5:7]}"
+        for address in ("/today", "/entries", "/found", "/calendar", "/household", "/add", "/evening", first):
+            pages.setdefault(address, client.get(address).text)
+    assert len(pages) > 80
+    for address, text in pages.items():
+        assert "</html>" in text, address
+        assert not re.search(r"\bNone\b|\bnan\b|undefined|&lt;[a-z_.]+ object at", text.partition("<main")[2]), address
+        assert not re.search(r'\sstyle="|\son[a-z]+="', text), address
+    rows = {address: text.count("data-task=") for address, text in pages.items()}
+    assert rows[first] >= 30
+    assert rows["/today"] >= 4
+    assert "late" in pages[first]
+    assert pages["/entries"].count('href="/entry/') >= 30
+    assert any(rows[address] >= 3 for address in pages if address.startswith("/entry/"))
+    assert any("Why these days" in text for address, text in pages.items() if address.startswith("/job/"))
+    for name in ("Maud", "Ansel", "Tib", "Old Jory"):
+        assert name in pages["/household"]
+
+
+def test_far_months_are_there_and_impossible_ones_are_not(tmp_path: Path) -> None:
+    with demonstration(tmp_path, "2026-11-25") as client:
+        for month in ("2025/12", "2029/11", "2029/12", "2046/06"):
+            answer = client.get(f"/{month}")
+            assert answer.status_code == 200, month
+            assert "data-task=" in answer.text, month
+        for month in ("2027/13", "2027/00", "0000/01", "9999/12"):
+            assert client.get(f"/{month}").status_code == 404, month
