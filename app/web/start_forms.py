@@ -89,7 +89,7 @@ def place_fields(typed: Mapping[str, str], errors: Mapping[str, str]) -> tuple[F
         ask("longitude", "Longitude", "number", unit="°", help="west of Greenwich is below nought: −3.1"),
         ask("height_m", "Height above the sea", "number", unit="m"),
         ask("climate", "Whose weather is most like yours?", "choice", choices=weather,
-            help="Its monthly means are carried to your height."),
+            help="Where its height is known, its warmth is carried to yours."),
     )  # fmt: skip
 
 
