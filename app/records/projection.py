@@ -1,7 +1,7 @@
 """Writing the projection: only what differs, with a stamp for every change that a calendar should see."""
 
 import hashlib
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import islice
 from typing import Any, NamedTuple
@@ -27,15 +27,21 @@ class Written(NamedTuple):
 
 
 def replace_tasks(
-    session: Session, entry_ids: Collection[str] | None, tasks: Iterable[TaskRow], *, now: datetime
+    session: Session,
+    entry_ids: Collection[str] | None,
+    tasks: Iterable[TaskRow],
+    *,
+    now: datetime,
+    old: Mapping[str, TaskRow] | None = None,
 ) -> Written:
     """Put these jobs in place of all jobs of those entries (None: of every entry).
 
-    Rows that are the same are left alone. A job that changed as a calendar sees it has its SEQUENCE raised and
-    ``now`` as its LAST-MODIFIED; one that is gone keeps its stamp, and carries on from it should it come back.
+    Rows that are the same are left alone; ``old`` are those that are there, where they are known beforehand. A job
+    that changed as a calendar sees it has its SEQUENCE raised and ``now`` as its LAST-MODIFIED; one that is gone keeps
+    its stamp, and carries on from it should it come back.
     """
     new = {task.key: task for task in tasks}
-    old = _old(session, entry_ids)
+    old = _old(session, entry_ids) if old is None else old
     changed = [task for key, task in new.items() if old.get(key) != task]
     gone = old.keys() - new.keys()
     _delete(session, _TASK, [*gone, *(task.key for task in changed if task.key in old)])

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from sqlalchemy import Select, and_, func, or_, select, true
+from sqlalchemy import Select, and_, bindparam, func, or_, select, true
 from sqlalchemy.orm import Session
 
 from app.records.rows import ClashRow, FeedRow, Found, GoneRow, LackRow, Measure, StandingRow, TaskRow
@@ -24,6 +24,15 @@ _IN_ORDER = (_T.opens.nulls_last(), _T.best, _T.closes, _T.key)
 _OPEN = and_(_T.done.is_(None), _T.fate.in_(FATES_ASKED))
 _COLUMNS = len(TaskRow._fields)
 
+# Made once: to put such a query together takes as long as to answer it.
+_FIRST: Any = bindparam("first")
+_LAST: Any = bindparam("last")
+_INSIDE = [and_(_T.done.is_(None), _T.closes >= _FIRST, _T.opens <= _LAST), _T.done.between(_FIRST, _LAST)]
+_OWED = [and_(_OPEN, _T.closes < _FIRST, _T.missed != "passes"), and_(_OPEN, _T.opens.is_(None))]
+_MONTH = _TASKS.where(or_(*_INSIDE)).order_by(*_IN_ORDER)
+_MONTH_NOW = _TASKS.where(or_(*_INSIDE, *_OWED)).order_by(*_IN_ORDER)
+_ONE = _TASKS.where(_T.key == bindparam("key"))
+
 
 def month_rows(session: Session, first: Day, last: Day, today: Day) -> list[TaskRow]:
     """The jobs of the days from ``first`` to ``last``, both inclusive.
@@ -32,11 +41,8 @@ def month_rows(session: Session, first: Day, last: Day, today: Day) -> list[Task
     also what is carried over (open, and its window went by before ``first``; nothing is owed of one that passes) and
     what is barred until something is said, which has no days.
     """
-    touches = and_(_T.done.is_(None), _T.closes >= first, _T.opens <= last)
-    wanted = [touches, _T.done.between(first, last)]
-    if first <= today <= last:
-        wanted += [and_(_OPEN, _T.closes < first, _T.missed != "passes"), and_(_OPEN, _T.opens.is_(None))]
-    return _rows(session, _TASKS.where(or_(*wanted)))
+    query = _MONTH_NOW if first <= today <= last else _MONTH
+    return [TaskRow._make(row) for row in session.connection().execute(query, {"first": first, "last": last})]
 
 
 def open_rows(session: Session, today: Day) -> list[TaskRow]:
@@ -57,7 +63,7 @@ def rows_for_entry(session: Session, entry: str) -> list[TaskRow]:
 
 def task_row(session: Session, key: str) -> TaskRow | None:
     """One job by its key."""
-    row = session.connection().execute(_TASKS.where(_T.key == key)).first()
+    row = session.connection().execute(_ONE, {"key": key}).first()
     return None if row is None else TaskRow._make(row)
 
 

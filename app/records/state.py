@@ -10,14 +10,14 @@ from app.records.tables import TABLES
 
 _STATE = TABLES["state"]
 FACTS_VERSION = "facts"
+_SOME = select(_STATE.c.key, _STATE.c.value).where(_STATE.c.key.in_(bindparam("keys", expanding=True)))
 
 
 def state(
     session: Session, keys: Collection[str] = ("facts", "planned", "as_of", "horizon", "sheets")
 ) -> dict[str, str]:
     """What is kept about the projection, or what is kept under other keys."""
-    query = select(_STATE.c.key, _STATE.c.value).where(_STATE.c.key.in_(list(keys)))
-    return {key: value for key, value in session.connection().execute(query)}  # noqa: C416
+    return {key: value for key, value in session.connection().execute(_SOME, {"keys": list(keys)})}  # noqa: C416
 
 
 def set_state(session: Session, **values: str) -> None:
@@ -29,8 +29,16 @@ def set_state(session: Session, **values: str) -> None:
 
 def facts_version(session: Session) -> int:
     """How often facts were changed: who keeps a plan in memory can tell by it whether it still holds."""
-    value = session.scalar(select(_STATE.c.value).where(_STATE.c.key == FACTS_VERSION))
-    return int(value or 0)
+    return int(state(session, (FACTS_VERSION,)).get(FACTS_VERSION, 0))
+
+
+_PUT = update(_STATE).where(_STATE.c.key == bindparam("which")).values(value=bindparam("said"))
+
+
+def put_planned(session: Session, version: int) -> None:
+    """Put down for which count of facts the projection holds."""
+    if not session.connection().execute(_PUT, {"which": "planned", "said": str(version)}).rowcount:
+        set_state(session, planned=str(version))
 
 
 _COUNT_ON = (

@@ -55,7 +55,7 @@ from app.records.queries import (
 )
 from app.records.rows import ClashRow, FeedRow, Found, GoneRow, LackRow, Measure, StandingRow, TaskRow
 from app.records.session import reading, writing
-from app.records.state import facts_version, set_state, state
+from app.records.state import facts_version, put_planned, set_state, state
 from app.records.tables import WEEKDAYS, AbsenceRow, FeedLinkRow, HoldingRow, PersonRow
 from app.records.ticks import Told, add_tick, tick, ticks, ticks_on, tied, told
 
@@ -65,7 +65,7 @@ __all__ = [
     "add_feed_link", "add_tick", "amend", "amendments", "change_entry", "clash_rows", "coming_rows",
     "drop_projection", "entries", "entry", "entry_note", "facts_version", "feed_link", "feed_link_read",
     "feed_links", "feed_rows", "free_id", "gone_rows", "hold", "holding", "lack_rows", "measure", "month_rows",
-    "open_database", "open_rows", "people", "person_leaves", "put_holding", "put_person", "reading",
+    "open_database", "open_rows", "people", "person_leaves", "put_holding", "put_person", "put_planned", "reading",
     "remove_absence", "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link",
     "rows_for_entry", "search", "set_state", "standing_rows", "state", "strike", "task_row", "task_rows", "tick",
     "ticks", "ticks_on", "tied", "told", "writing",

@@ -1,11 +1,11 @@
 """The book: everything that a service needs, one for a process. It keeps the plan in memory and the projection true."""
 
 import hashlib
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from pathlib import Path
-from threading import Lock, RLock
+from threading import Lock
 from typing import NamedTuple
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -16,28 +16,18 @@ from app.errors import DataFolderError, MissingFact
 from app.records import store
 from app.records.sqlite import said
 from app.records.store import AbsenceRow, HoldingRow, PersonRow
-from app.rules.clashes import clashes
 from app.rules.facts import Holding, Tick
-from app.rules.keys import split_key
 from app.rules.live import Live
 from app.rules.plan import Planner
 from app.rules.sheet import NATIONS, Nation
 from app.rules.spans import Day
-from app.rules.tasks import Laid, Plan
-from app.services.project import Shown, clash_rows, lacks
+from app.rules.tasks import Plan
+from app.services.memory import AHEAD_DAYS, Changed, Make, Memory, planning_ticks
+from app.services.project import Projector, Shown
 from app.services.season import season_of
 from app.settings import Settings
 from app.sheets.library import ROOT, load
 from app.trade.climate.normals_season import NormalsSeason
-
-AHEAD_DAYS = 1096
-"""The projection holds what opens up to so many days ahead: three years."""
-
-FURTHER_DAYS = 731
-"""A plan made for a month beyond the projection reaches so much further, for the months turned to next."""
-
-FIRST_ROUND_LABEL = 19000101
-"""A round's label is a day written YYYYMMDD; no other cycle is numbered so high."""
 
 
 class House(NamedTuple):
@@ -62,11 +52,8 @@ class Book:
         self._fixed_today = today
         self._sheets_mark = _mark(settings.sheets)
         self._write_lock = Lock()
-        self._memory_lock = RLock()  # never held over a commit: a reader waiting for it would hold the commit up
-        self._live: Live | None = None
-        self._live_version = -1
-        self._far: tuple[int, Live] | None = None
-        self._plan: Plan | None = None
+        self._memory = Memory()
+        self._projector = Projector(self.shown)
         self.printed: dict[str, dict[str, int]] = {}
         self._house: House | None = None
         self._season: tuple[tuple[object, ...], NormalsSeason] | None = None
@@ -144,15 +131,15 @@ class Book:
         return (state.get("planned"), state.get("as_of"), state.get("sheets")) == wanted
 
     def _forget(self) -> None:
-        with self._memory_lock:
-            self._live, self._plan, self._house, self._live_version = None, None, None, -1
-            self.printed.clear()
+        self._memory.forget()
+        self._house = None
+        self.printed.clear()
 
     # ── The household ─────────────────────────────────────────────────────────────────────────────────────────────
 
     def house(self, session: Session) -> House:
         """The holding, its people and who is away."""
-        version = _version(session)
+        version = version_of(session)
         house = self._house
         if house is None or house.version != version:
             people, away = store.people(session), store.absences(session)
@@ -202,51 +189,32 @@ class Book:
 
         Raises: MissingFact while the first run is not done.
         """
-        with self._memory_lock:
-            live = self.live(session, today)
-            if self._plan is None:
-                self._plan = live.plan()
-            return self._plan
+        return self._memory.plan(version_of(session), today, self._maker(session))
 
     def live(self, session: Session, today: Day) -> Live:
-        """The plan in memory, for one entry's share of it or its bars; do not change it.
+        """The plan as it stands, for one entry's share of it or its bars; it is for reading only.
 
         Raises: MissingFact while the first run is not done.
         """
-        with self._memory_lock:
-            live = self._live
-            version = _version(session)
-            if live is None or self._live_version < version or live.as_of != today:
-                live = self._planned_anew(session, today, today + AHEAD_DAYS)
-                self._live, self._plan, self._live_version = live, None, version
-            return live
+        return self._memory.seen(version_of(session), today, self._maker(session))
 
     def is_far(self, day: Day) -> bool:
         """Whether a day lies beyond the projection."""
         return day > self.today().toordinal() + AHEAD_DAYS
 
     def planned_far(self, session: Session, today: Day, last: Day) -> Live:
-        """A plan that reaches beyond the projection, kept until facts change; it is never written.
+        """A plan that reaches beyond the projection; it is never written.
 
         Raises: MissingFact while the first run is not done.
         """
-        version = _version(session)
-        with self._memory_lock:
-            far = self._far
-            if far is None or far[0] != version or far[1].as_of != today or far[1].last < last:
-                far = (version, self._planned_anew(session, today, last + FURTHER_DAYS))
-                self._far = far
-            return far[1]
+        return self._memory.far(version_of(session), today, last, self._maker(session))
 
-    def _planned_anew(self, session: Session, today: Day, last: Day) -> Live:
-        return Live(
-            self.planner(session),
-            store.entries(session),
-            store.amendments(session),
-            planning_ticks(store.ticks(session)),
-            today,
-            last,
-        )
+    def _maker(self, session: Session) -> Make:
+        def make(today: Day, last: Day) -> Live:
+            entries, amendments = store.entries(session), store.amendments(session)
+            return Live(self.planner(session), entries, amendments, planning_ticks(store.ticks(session)), today, last)
+
+        return make
 
     def replan(self, session: Session, changed: Collection[str] | None, today: Day) -> frozenset[str]:
         """Plan again after the facts of some entries were changed in this session, and write what differs.
@@ -258,64 +226,53 @@ class Book:
             self._forget()
             session.info.pop("facts", None)
             return self._project_all(session)
-        with self._memory_lock:
-            live = self._live
-            if live is None or live.as_of != today or self._live_version < session.info["begun"]:
-                return self._project_all(session)
-            clashing = _clashing(live, changed)
-            self._take_in(session, live, changed)
-            touched = frozenset(live.change(set(changed)))
-            self._plan = None
-            self._write(session, live, touched, clashing or _clashing(live, touched))
-            version = _version(session)
-            self._live_version = version
-        store.set_state(session, planned=str(version))
+        if not self._follows_on(session, today):
+            return self._project_all(session)
+        ids = frozenset(changed)
+        found = Changed(ids)
+        if ids:
+            said = planning_ticks(store.ticks(session, ids))
+            found = Changed(ids, tuple(store.entries(session, ids)), tuple(store.amendments(session, ids)), tuple(said))
+        before = self._memory.seen(session.info["begun"], today, self._maker(session))
+        return self._project_some(session, before, self._memory.change(found), today)
+
+    def replan_ticks(self, session: Session, ticks: Sequence[Tick], today: Day) -> frozenset[str]:
+        """The same after these ticks, and nothing else, were taken down in this session."""
+        if not self._follows_on(session, today):
+            return self._project_all(session)
+        before = self._memory.seen(session.info["begun"], today, self._maker(session))
+        return self._project_some(session, before, self._memory.add_ticks(planning_ticks(ticks)), today)
+
+    def _follows_on(self, session: Session, today: Day) -> bool:
+        """Whether the plan in memory is what the projection was written from, so that a difference can be told."""
+        begun = session.info["begun"]
+        return self._memory.version == begun and self._memory.holds(begun, today)
+
+    # ── The projection ────────────────────────────────────────────────────────────────────────────────────────────
+
+    def _project_some(self, session: Session, before: Live, touched: frozenset[str], today: Day) -> frozenset[str]:
+        version = version_of(session)
+        self._memory.counted(version)
+        session.info["begun"] = version
+        if touched:
+            self._projector.some(session, before, self.live(session, today), touched, self.now())
+        store.put_planned(session, version)
         if self._house is not None:
             self._house = self._house._replace(version=version)
         return touched
 
-    def _take_in(self, session: Session, live: Live, changed: Collection[str]) -> None:
-        """Read the facts of these entries anew."""
-        facts = live.facts
-        for entry in store.entries(session, changed):
-            facts.entries[entry.id] = entry
-        found = {amendment.entry: amendment for amendment in store.amendments(session, changed)}
-        said: dict[str, list[Tick]] = {}
-        for tick in planning_ticks(store.ticks(session, changed)):
-            said.setdefault(split_key(tick.key).entry, []).append(tick)
-        for name in changed:
-            facts.amendments.pop(name, None)
-            facts.ticks.pop(name, None)
-        facts.amendments.update(found)
-        facts.ticks.update(said)
-
-    # ── The projection ────────────────────────────────────────────────────────────────────────────────────────────
-
     def _project_all(self, session: Session) -> frozenset[str]:
         """Write the whole projection: on a new day, after a change from outside, or when it was dropped."""
         today = self.today().toordinal()
-        version = _version(session)
+        version = version_of(session)
         laid: frozenset[str] = frozenset()
         if self.house(session).holding is not None:
-            with self._memory_lock:
-                live = self.live(session, today)
-                self._write(session, live, None, True)
-                laid = frozenset(live.laid)
+            live = self.live(session, today)
+            self._projector.all(session, live, self.now())
+            laid = frozenset(live.laid)
         horizon = str(today + AHEAD_DAYS)
         store.set_state(session, planned=str(version), as_of=str(today), horizon=horizon, sheets=self._sheets_mark)
         return laid
-
-    def _write(self, session: Session, live: Live, touched: frozenset[str] | None, clashing: bool) -> None:
-        names = live.laid.keys() if touched is None else sorted(name for name in touched if name in live.laid)
-        shares = [live.laid[name] for name in names]
-        ticks = live.facts.ticks
-        rows = [row for laid in shares for row in self.shown.tasks(laid, ticks.get(laid.entry.id, ()))]
-        store.replace_tasks(session, touched, rows, now=self.now())
-        store.replace_standing(session, touched, [row for laid in shares for row in self.shown.rounds(laid)])
-        store.replace_lacks(session, touched, [row for laid in shares for row in lacks(laid)])
-        if clashing:
-            claims = [bar for name in sorted(live.laid) for bar in live.laid[name].bars]
-            store.replace_clashes(session, clash_rows(clashes(claims)))
 
 
 _SEASON_FACTS = (
@@ -324,25 +281,10 @@ _SEASON_FACTS = (
 )  # fmt: skip
 
 
-def planning_ticks(ticks: list[Tick]) -> list[Tick]:
-    """The ticks that planning reads: not those of rounds, which move nothing and are many."""
-    return [tick for tick in ticks if not is_round_key(tick.key)]
-
-
-def is_round_key(key: str) -> bool:
-    """Whether a key is that of one day's round."""
-    end = key[key.rfind(".") + 1 :]
-    return len(end) == 8 and end.isdecimal() and int(end) >= FIRST_ROUND_LABEL
-
-
-def _version(session: Session) -> int:
+def version_of(session: Session) -> int:
+    """How often facts had been changed at the moment this session sees."""
     known = session.info.get("facts")
     return store.facts_version(session) if known is None else int(known)
-
-
-def _clashing(live: Live, names: Collection[str]) -> bool:
-    found: list[Laid] = [live.laid[name] for name in names if name in live.laid]
-    return any(bar.kind == "clash" for laid in found for bar in laid.bars)
 
 
 def _mark(own: Path) -> str:
@@ -351,9 +293,3 @@ def _mark(own: Path) -> str:
     for path in sorted([*ROOT.rglob("*.toml"), *own.glob("*.toml")]):
         digest.update(path.name.encode() + b"\0" + path.read_bytes())
     return digest.hexdigest()
-
-
-def fixed_clock(moment: datetime) -> Callable[[], datetime]:
-    """A clock that stands, or moves on by a second at every look, for tests and the demo holding."""
-    ticking = iter(range(10**9))
-    return lambda: moment + timedelta(seconds=next(ticking))

@@ -13,9 +13,10 @@ from app.rules.live import Live
 from app.rules.spans import Day
 from app.rules.state import ASKED, State
 from app.services.almanac import Light, light_of
-from app.services.book import AHEAD_DAYS, Book
+from app.services.book import Book
 from app.services.hours import Given, given_days
 from app.services.jobs import Job, jobs_of
+from app.services.memory import AHEAD_DAYS
 
 FIRST_YEAR = 1970
 YEARS_AHEAD = 60

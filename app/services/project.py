@@ -1,14 +1,20 @@
 """From what was laid to rows of the projection: a job with all that a page needs to show it."""
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from datetime import datetime
 from typing import Any, NamedTuple
 
+from sqlalchemy.orm import Session
+
+from app.records import store
 from app.records.store import ClashRow, LackRow, StandingRow, TaskRow
+from app.rules.clashes import clashes
 from app.rules.facts import Tick
+from app.rules.live import Live
 from app.rules.ready import ready
 from app.rules.sheet import Sheet
-from app.rules.tasks import Clash, Laid, Task
+from app.rules.tasks import Bar, Clash, Laid, Task
 from app.rules.ticks import renamed, standing
 
 
@@ -90,6 +96,45 @@ class Shown:
                 entry.name, text.place or entry.place,
             )  # fmt: skip
         return list(rows.values())
+
+
+class Projector:
+    """Writes the projection from the plan."""
+
+    def __init__(self, shown: Shown) -> None:
+        self.shown = shown
+
+    def all(self, session: Session, live: Live, now: datetime) -> None:
+        """Everything, in place of what there was; rows that are the same are left alone."""
+        shares = list(live.laid.values())
+        store.replace_tasks(session, None, self._rows(live, shares), now=now)
+        store.replace_standing(session, None, [row for laid in shares for row in self.shown.rounds(laid)])
+        store.replace_lacks(session, None, [row for laid in shares for row in lacks(laid)])
+        store.replace_clashes(session, clash_rows(clashes(claims(live))))
+
+    def some(self, session: Session, before: Live, after: Live, touched: Collection[str], now: datetime) -> None:
+        """The entries laid again: only what differs from what was projected before."""
+        was = [before.laid[name] for name in sorted(touched) if name in before.laid]
+        now_laid = [after.laid[name] for name in sorted(touched) if name in after.laid]
+        old = {row.key: row for row in self._rows(before, was)}
+        store.replace_tasks(session, touched, self._rows(after, now_laid), now=now, old=old)
+        rounds = [row for laid in now_laid for row in self.shown.rounds(laid)]
+        if rounds != [row for laid in was for row in self.shown.rounds(laid)]:
+            store.replace_standing(session, touched, rounds)
+        wanted = [row for laid in now_laid for row in lacks(laid)]
+        if wanted != [row for laid in was for row in lacks(laid)]:
+            store.replace_lacks(session, touched, wanted)
+        if any(bar.kind == "clash" for laid in (*was, *now_laid) for bar in laid.bars):
+            store.replace_clashes(session, clash_rows(clashes(claims(after))))
+
+    def _rows(self, live: Live, shares: Iterable[Laid]) -> list[TaskRow]:
+        ticks = live.facts.ticks
+        return [row for laid in shares for row in self.shown.tasks(laid, ticks.get(laid.entry.id, ()))]
+
+
+def claims(live: Live) -> list[Bar]:
+    """What entries lay on rooms and things, in a stable order."""
+    return [bar for name in sorted(live.laid) for bar in live.laid[name].bars]
 
 
 def lacks(laid: Laid) -> list[LackRow]:

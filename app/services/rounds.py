@@ -13,8 +13,9 @@ from app.rules.facts import Tick
 from app.rules.keys import key, split_key
 from app.rules.spans import Day
 from app.rules.ticks import in_force, undone
-from app.services.book import Book, is_round_key
+from app.services.book import Book
 from app.services.hours import walked
+from app.services.memory import is_round_key
 
 WALK = "-"
 """The entry in the key of a whole round, which no entry can be called."""

@@ -18,8 +18,9 @@ from app.rules.sheet import Value
 from app.rules.spans import Day
 from app.rules.tasks import Laid, Plan, window
 from app.rules.ticks import in_force
-from app.services.book import Book, is_round_key
+from app.services.book import Book
 from app.services.jobs import bars_on
+from app.services.memory import is_round_key
 from app.services.project import said_of
 
 LONGEST_ID = 400
@@ -135,38 +136,41 @@ def _say(book: Book, session: Session, said: Tick, today: Day, words: Words) -> 
     if words.person is not None and all(p.id != words.person for p in book.house(session).people):
         raise BadInput({"person": "There is nobody of that name in the household."})
     said = said._replace(measures=words.measures)
-    before = dict(book.live(session, today).laid)
+    before = book.live(session, today).laid
     flags = _flags(book, session, row, said) if said.kind == "done" else ()
     fresh = store.add_tick(
         session, said, dates=words.dates, remark=words.remark, reason=words.reason, person=words.person
     )
-    tied: list[str] = []
+    tied: list[tuple[Tick, str]] = []
     moved: tuple[Moved, ...] = ()
-    if fresh and is_round_key(said.key):
-        book.replan(session, (), today)
-    elif fresh:
+    if fresh:
         if said.kind == "done" and row is not None:
             tied = _taken_as_done(book, session, before, row, said)
-        touched = book.replan(session, {entry}, today)
+        touched = book.replan_ticks(session, [said, *(each for each, _ in tied)], today)
         moved = _moved(before, book.live(session, today).laid, touched, said.key)
     now = store.task_row(session, said.key)
-    return _outcome(book, session, said, today, now)._replace(tied=tuple(tied), flags=flags, moved=moved, fresh=fresh)
+    return _outcome(book, session, said, today, now)._replace(
+        tied=tuple(title for _, title in tied), flags=flags, moved=moved, fresh=fresh
+    )
 
 
-def _taken_as_done(book: Book, session: Session, before: Mapping[str, Laid], row: TaskRow, said: Tick) -> list[str]:
-    """Take down what this tick implies, tied to it; gives the titles."""
+def _taken_as_done(
+    book: Book, session: Session, before: Mapping[str, Laid], row: TaskRow, said: Tick
+) -> list[tuple[Tick, str]]:
+    """Take down what this tick implies, tied to it; gives those ticks with their titles."""
     laid, sheet = before.get(row.entry), book.library.sheets.get(row.sheet)
     if laid is None or sheet is None or row.step not in {step.id for step in sheet.steps}:
         return []
     alone = Plan((), (), (), (), (), {row.entry: laid}, said.on, said.on)
     by_key = {task.key: task for task in laid.tasks}
-    titles = []
+    said_with = []
     for key in taken_as_done(sheet, alone, said.key):
         task = by_key[key]
         on = said.on if task.best is None else min(said.on, task.best)
-        store.add_tick(session, Tick(f"{said.id}+{key}", key, "done", on, said.at, shown=window(task), tied_to=said.id))
-        titles.append(book.steps[row.sheet, task.step].title)
-    return titles
+        tied = Tick(f"{said.id}+{key}", key, "done", on, said.at, shown=window(task), tied_to=said.id)
+        store.add_tick(session, tied)
+        said_with.append((tied, book.steps[row.sheet, task.step].title))
+    return said_with
 
 
 def _flags(book: Book, session: Session, row: TaskRow | None, said: Tick) -> tuple[str, ...]:
