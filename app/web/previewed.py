@@ -46,7 +46,7 @@ def preview_change(sheet: Sheet, looked: Looked, today: date, names: Mapping[str
     """What a change moves: was and now."""
     lacking = tuple(_lack(sheet, lack.step, lack.fact, lack.reason) for lack in looked.lacks)
     return pages.Preview(
-        heading="This would move" if looked.moves else "No date moves",
+        heading="This would move" if looked.moves else "The dates",
         dates=(),
         months=(),
         moves=moved(looked.moves, looked.titles, today),
