@@ -1,17 +1,20 @@
 """Jobs as every page shows them: a row of the projection with its state today and the words of its step."""
 
-from collections.abc import Iterable
-from typing import NamedTuple, cast
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple, cast
 
 from sqlalchemy.orm import Session
 
+from app.records import store
 from app.records.store import TaskRow
-from app.rules.sheet import Needs, Sheet, Step
+from app.rules.sheet import Ask, Needs, Sheet, Step
 from app.rules.spans import Day
 from app.rules.state import ASKED, State, state
 from app.rules.tasks import Bar, Task
 from app.services.book import Book
 from app.services.project import Said, said_of
+
+MOST_KEPT = 5000
 
 OPEN = frozenset({*ASKED, State.TO_COME, State.WAITING})
 """The states of a job that is still to be done."""
@@ -51,15 +54,26 @@ def state_of(row: TaskRow, today: Day) -> State:
 
 
 def jobs_of(book: Book, session: Session, rows: Iterable[TaskRow], today: Day) -> list[Job]:
-    """Rows as jobs, in their order."""
+    """Rows as jobs, in their order; one whose row is what it was a moment ago is the same job again."""
     steps = book.steps
+    known, fresh = book.jobs, dict[str, Any]()
     found = []
     for row in rows:
+        before = known.get(row.key)
+        if before is not None and before[0] == today and before[1].row == row:
+            found.append(before[1])
+            continue
         step = steps.get((row.sheet, row.step))
         what = state_of(row, today)
         note, needs = (step.note, step.needs) if step is not None else ("", Needs())
         held = _held(book, session, row, today) if what is State.WAITING else None
-        found.append(Job(row, what, said_of(row.extra), note, needs, held))
+        job = Job(row, what, said_of(row.extra), note, needs, held)
+        if held is None:
+            fresh[row.key] = (today, job)
+        found.append(job)
+    if len(known) + len(fresh) > MOST_KEPT:
+        known.clear()
+    known.update(fresh)
     return found
 
 
@@ -86,3 +100,16 @@ def step_of(book: Book, row: TaskRow) -> tuple[Sheet, Step] | None:
     """The sheet and step of a job; None when the sheet has it no longer."""
     sheet, step = book.library.sheets.get(row.sheet), book.steps.get((row.sheet, row.step))
     return (sheet, step) if sheet is not None and step is not None else None
+
+
+def jobs_named(book: Book, session: Session, keys: Sequence[str], today: Day) -> list[Job]:
+    """Some jobs by their keys, in order of their windows; keys that are no job's are left out."""
+    return jobs_of(book, session, store.task_rows(session, keys), today) if keys else []
+
+
+def asks_of(book: Book, key: str) -> tuple[Ask, ...]:
+    """What is asked when a job is ticked; all of it may stay unsaid, since what happened is taken down anyhow."""
+    with book.reading() as session:
+        row = store.task_row(session, key)
+    found = step_of(book, row) if row is not None else None
+    return tuple(ask._replace(optional=True) for ask in found[1].asks) if found is not None else ()

@@ -9,13 +9,11 @@ from sqlalchemy.orm import Session
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.records import store
 from app.rules.facts import Window
-from app.rules.keys import split_key
 from app.rules.sheet import Ask
 from app.rules.spans import Day
 from app.services.book import Book
-from app.services.jobs import Job, jobs_of
+from app.services.jobs import Job, asks_of, jobs_named, jobs_of
 from app.services.month import month
 from app.services.moving import Risk, move
 from app.services.numbers import numbers
@@ -47,7 +45,7 @@ def done(request: Request, book: TheBook, form: TheForm) -> Response:
     if is_walk(key):
         walk = tick_round(book, key, form.raw("id") or f"{key}~0", today)
         return _walked(request, book, walk.key, "Done")
-    asks = asks_of(book, key)
+    asks = asks_of(book, key) if any(name.startswith(PREFIX) for name in form.values) else ()
     said = _words(form, asks)
     on = form.day("on")
     try:
@@ -98,18 +96,6 @@ def another_day(request: Request, book: TheBook, form: TheForm) -> Response:
     return _answer(request, book, came, today)
 
 
-def asks_of(book: Book, key: str) -> tuple[Ask, ...]:
-    """What is asked when a job is ticked; all of it may stay unsaid, since what happened is taken down anyhow."""
-    try:
-        parts = split_key(key)
-    except ValueError:
-        return ()
-    with book.reading() as session:
-        found = store.task_row(session, key)
-    step = book.steps.get((found.sheet, parts.step)) if found is not None else None
-    return tuple(ask._replace(optional=True) for ask in step.asks) if step is not None else ()
-
-
 def _words(form: Typed, asks: tuple[Ask, ...]) -> Words:
     entries = [form.raw(PREFIX + ask.name) for ask in asks if ask.kind == "entry"]
     measures = form.asked(asks, entries, PREFIX) if asks else {}
@@ -142,7 +128,7 @@ def _answer(request: Request, book: Book, came: Outcome, today: Day) -> Response
     with book.reading() as session:
         jobs = jobs_of(book, session, [came.row] if came.row is not None else [], today)
         others = [move.key for move in came.moved if _on_page(move.was, here)][:MOST_ROWS]
-        moved = jobs_of(book, session, store.task_rows(session, others), today) if others else []
+        moved = jobs_named(book, session, others, today)
         head, known = _head(book, session, here, today)
     sent = tuple(_row(job, stretch, today, known) for job in moved)
     status = told(came, len(came.moved))
