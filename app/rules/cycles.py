@@ -1,6 +1,6 @@
 """What comes round: yearly, and every so often, each cycle with the steps that follow from it."""
 
-from app.rules.almanac import year_of
+from app.rules.almanac import day_in_year, year_of
 from app.rules.bars import FOREVER
 from app.rules.jobs import lay_claims, lay_done, lay_one, lay_open
 from app.rules.ready import ReadyStep
@@ -65,17 +65,17 @@ def _follow(run: Run, one: ReadyStep, cycle: Cycle, claims: list[Bar]) -> None:
 
 
 def _ticked(run: Run, one: ReadyStep, label: Label) -> list[int]:
-    """The cycles of a step in which it, or something that follows in it, is done."""
+    """The cycles of a step in which it, or something that follows in it, is done, in order."""
     if not run.words:
         return []
     depth = len(label)
     names = [one.step.id, *(each.step.id for each in one.members)]
-    return [
+    return sorted(
         word.label[depth]
         for name in names
         for word in run.words_of(name)
         if len(word.label) > depth and word.label[:depth] == label
-    ]
+    )
 
 
 def _horizon(run: Run) -> Day:
@@ -94,9 +94,12 @@ def _lay_yearly(run: Run, one: ReadyStep, label: Label, tail: str, claims: list[
         run.lack(one.step.id, "", f"there is no {one.yearly.name} here")
         return
     ticked = _ticked(run, one, label)
+    latest = ticked[-1] if ticked else 0
     year = max(found[0], min([year_of(run.entry.told) - 2, *ticked]))
     until = one.until(run) if one.until is not None else None
-    end = min(day for day in (_horizon(run), until, run.entry.ends) if day is not None)
+    # What is ticked already follows, however far ahead it lies.
+    horizon = max(_horizon(run), day_in_year(latest + 1, 12, 31)) if latest else _horizon(run)
+    end = min(day for day in (horizon, until, run.entry.ends) if day is not None)
     most = one.step.again.most if one.step.again else 0
     last_year = min(year_of(end) + 2, found[0] + most - 1) if most else year_of(end) + 2
     while year <= last_year:
@@ -106,12 +109,12 @@ def _lay_yearly(run: Run, one: ReadyStep, label: Label, tail: str, claims: list[
             break
         if base is not None:
             cycle = Cycle(run, one, label, tail, year)
-            if not _lay_year(run, one, cycle, base, bool(ticked) and max(ticked) > year, claims):
+            if not _lay_year(run, one, cycle, base, latest, claims):
                 break
         year += 1
 
 
-def _lay_year(run: Run, one: ReadyStep, cycle: Cycle, base: Day, later: bool, claims: list[Bar]) -> bool:
+def _lay_year(run: Run, one: ReadyStep, cycle: Cycle, base: Day, latest: int, claims: list[Bar]) -> bool:
     """One year of a yearly step; False when an answer ended it."""
     run.tails[one.depth] = cycle.tail
     spread = (base, base, base)
@@ -125,7 +128,7 @@ def _lay_year(run: Run, one: ReadyStep, cycle: Cycle, base: Day, later: bool, cl
     found = lay_open(run, one, cycle.label, cycle.key, word, spread, cyclic=True)
     if found.fate is Fate.LET_GO:
         run.lost[one.slot] = True
-    elif found.fate is Fate.PASSED_OVER and not later and found.closes < run.entry.told:
+    elif found.fate is Fate.PASSED_OVER and cycle.label[-1] > latest and found.closes < run.entry.told:
         del run.tasks[before:]  # it closed before the entry was told: not owed, and not worth a row
         run.lost[one.slot] = True
     elif found.best < run.as_of and _next_has_opened(run, one, cycle, base, found):
@@ -215,16 +218,17 @@ def _lay_every(run: Run, one: ReadyStep, label: Label, tail: str, claims: list[B
     pace = Pace(run, one)
     spread = _first_turn(run, one, pace)
     until = one.until(run) if one.until is not None else None
-    ticked = sorted(_ticked(run, one, label))
+    ticked = _ticked(run, one, label)
+    latest = ticked[-1] if ticked else 0
     n = 0
     while spread is not None and n < _NEVER_MORE:
         n += 1
         spread = _answered(run, one, pace, spread)
-        if spread is None or _over(run, one, spread[1], until, n):
+        if spread is None or _over(run, one, spread[1], until, n, latest):
             break
         cycle = Cycle(run, one, label, tail, n)
         run.tails[one.depth] = cycle.tail
-        counts = _lay_turn(run, one, cycle, spread, until, bool(ticked) and ticked[-1] > n, claims)
+        counts = _lay_turn(run, one, cycle, spread, until, latest, claims)
         if counts is None or _stopped(one, cycle.word):
             break
         if again.counted == "tick" and counts != spread[1]:
@@ -264,7 +268,7 @@ def _answered(run: Run, one: ReadyStep, pace: Pace, spread: tuple[Day, Day, Day]
     return found
 
 
-def _over(run: Run, one: ReadyStep, base: Day, until: Day | None, n: int) -> bool:
+def _over(run: Run, one: ReadyStep, base: Day, until: Day | None, n: int, latest: int) -> bool:
     again = one.step.again
     assert again is not None
     if (again.most and n > again.most) or (until is not None and base > until):
@@ -272,7 +276,7 @@ def _over(run: Run, one: ReadyStep, base: Day, until: Day | None, n: int) -> boo
     if run.entry.ends is not None and base > run.entry.ends:
         return True
     bounded = one.runs_out and (until is not None or again.most)
-    return base > _horizon(run) and not bounded
+    return base > _horizon(run) and n > latest and not bounded
 
 
 def _lay_turn(
@@ -281,7 +285,7 @@ def _lay_turn(
     cycle: Cycle,
     spread: tuple[Day, Day, Day],
     until: Day | None,
-    later: bool,
+    latest: int,
     claims: list[Bar],
 ) -> Day | None:
     """One turn; gives the day from which the next is reckoned, or None when nothing can follow."""
@@ -295,7 +299,7 @@ def _lay_turn(
     found = lay_open(run, one, cycle.label, cycle.key, word, spread, cyclic=True)
     if found.best >= FOREVER:
         return None
-    if later and found.fate is not Fate.LET_GO:
+    if latest > cycle.label[-1] and found.fate is not Fate.LET_GO:
         _pass_over(run, before)
         counts, run.lost[one.slot] = found.best, True
     elif _comes_round(run, one, found, until):
@@ -303,7 +307,7 @@ def _lay_turn(
         counts = max(run.as_of, found.best)
     else:
         counts = _counts(run, one, found)
-    if found.fate is Fate.PASSED_OVER and not later:
+    if found.fate is Fate.PASSED_OVER and cycle.label[-1] > latest:
         del run.tasks[before:]
         run.lost[one.slot] = True
     if run.lost[one.slot]:

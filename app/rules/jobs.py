@@ -97,7 +97,7 @@ def lay_open(
 
 def _fixed(run: Run, one: ReadyStep, day: Day) -> Aim:
     """A day agreed with somebody outside: it stays, and a bar on it is said."""
-    rows = run.bars.rows(one.step.act, run.entry, run.species) if one.step.act else []
+    rows = run.rows_of(one.act)
     held = any(row.stretch(day) for row in rows)
     run.note("agreed", "the day that was given", day)
     return Aim(day, day, day, Fate.BARRED if held else Fate.PLAIN)
@@ -140,7 +140,7 @@ def _moved(run: Run, one: ReadyStep, found: Aim, on: Day) -> Aim:
     """The household's own day within the window, or outside it at a risk; never past a legal limit or into a bar."""
     if one.step.legal and on > found.closes:
         return found
-    rows = run.bars.rows(one.step.act, run.entry, run.species) if one.step.act else []
+    rows = run.rows_of(one.act)
     held = any(row.stretch(on) or (on < run.as_of and row.stretch(run.as_of)) for row in rows)
     if held or found.best >= FOREVER:
         return found

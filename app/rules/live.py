@@ -47,28 +47,30 @@ class Live:
         return self.change({amendment.entry})
 
     def change(self, changed: Collection[str]) -> set[str]:
-        """Lay again whom a change of these entries touches; gives their ids, those that are gone among them."""
-        known = {name: laid.entry for name, laid in self.laid.items()} if self._far(changed) else {}
-        if known:
-            touched = self.planner.touched_among(known | self.facts.entries, changed)
-        else:
-            touched = {name for each in changed for name in self._families.get(root(each), {each})} | set(changed)
+        """Lay again whom a change of these entries touches; gives their ids, those that are gone among them.
+
+        First their own families. Only when the bars that these lay on others are not what they were, also those others.
+        """
+        families = {name for each in changed for name in self._families.get(root(each), {each})} | set(changed)
+        before = self._outward(families)
+        touched = self._again(families)
+        if self._outward(families | touched) == before:
+            return touched
+        known = {name: laid.entry for name, laid in self.laid.items()} | self.facts.entries
+        return touched | self._again(self.planner.touched_among(known, changed))
+
+    def _again(self, touched: set[str]) -> set[str]:
         before = {name for name in touched if name in self.laid}
         for name in before:
             del self.laid[name]
         self._bars.take_up(frozenset(touched))
-        again = [self.facts.entries[name] for name in touched if name in self.facts.entries]
-        return before | self._lay(touched, again)
+        return before | self._lay(touched, [self.facts.entries[name] for name in touched if name in self.facts.entries])
 
-    def _far(self, changed: Collection[str]) -> bool:
-        """Whether a change can reach past the family of these entries: some sheet of theirs lays bars on others."""
-        for each in changed:
-            for name in self._families.get(root(each), {each}) | {each}:
-                entry = self.facts.entries.get(name) or (self.laid[name].entry if name in self.laid else None)
-                sheet = self.planner.sheets.get(entry.sheet) if entry is not None else None
-                if sheet is not None and any(rule.kind != "clash" and rule.on != "entry" for rule in sheet.bars):
-                    return True
-        return False
+    def _outward(self, names: Collection[str]) -> set[Bar]:
+        """The bars that some entries lay on others than themselves."""
+        law = (bar for name in names for bar in self._law.get(name, ()))
+        room = (bar for name in names if name in self.laid for bar in self.laid[name].bars)
+        return {bar for bar in (*law, *room) if bar.kind != "clash" and bar.on != "entry"}
 
     def _lay(self, touched: Collection[str], entries: list[Entry]) -> set[str]:
         law: list[Bar] = []

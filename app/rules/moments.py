@@ -25,6 +25,8 @@ from app.rules.spans import NOTHING, Day, Span, add
 from app.rules.ticks import Word
 from app.trade.reckoned import Reckoned
 
+_REMEMBERED = 1024
+
 DayOf = Callable[[Run], Day | None]
 SpreadOf = Callable[[Run], tuple[Day, Day, Day] | None]
 
@@ -303,26 +305,47 @@ def days_of(work: Work, place: Place) -> Asked:
     parameters = inspect.signature(work.call).parameters
     needed = [name for name, one in parameters.items() if one.default is inspect.Parameter.empty]
 
+    known: dict[tuple[tuple[str, Any], ...], Reckoned | OutOfRange | None] = {}
+
     def reckon(run: Run, start: Day) -> Reckoned | None:
         values = {name: value for name, get in sources.items() if (value := get(run, start)) is not None}
-        if "season" in parameters:
-            values["season"] = run.almanac.season
         if "on" in parameters:
             values["on"] = start
-        missing = [name for name in needed if name not in values]
+        missing = [name for name in needed if name not in values and name != "season"]
         if missing:
             _say_missing(run, place, work.given, missing)
             return None
-        try:
-            answer = _reckoned(work.call(**values))
-        except OutOfRange as out:
-            run.lack(place.step, "", str(out))
+        if "season" in parameters:
+            answer = _answered(work, {**values, "season": run.almanac.season})
+        else:
+            answer = _remembered(known, work, values)
+        if isinstance(answer, OutOfRange):
+            run.lack(place.step, "", str(answer))
             return None
         if run.notes is not None and answer is not None:
             run.note(work.name.replace("_", " "), "; ".join(answer.because) or _listed(values))
         return answer
 
     return reckon
+
+
+def _answered(work: Work, values: Mapping[str, Any]) -> Reckoned | OutOfRange | None:
+    try:
+        return _reckoned(work.call(**values))
+    except OutOfRange as out:
+        return out
+
+
+def _remembered(
+    known: dict[tuple[tuple[str, Any], ...], Reckoned | OutOfRange | None], work: Work, values: Mapping[str, Any]
+) -> Reckoned | OutOfRange | None:
+    """A computation is pure: the same values give the same answer, so it is asked once (some take milliseconds)."""
+    asked = tuple((name, tuple(value) if isinstance(value, list) else value) for name, value in values.items())
+    if asked not in known:
+        if len(known) >= _REMEMBERED:
+            known.clear()
+        known[asked] = _answered(work, values)
+    return known[asked]
 
 
 def _reckoned(answer: Reckoned | float | None) -> Reckoned | None:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from app.rules.almanac import Almanac
-from app.rules.bars import Bars
+from app.rules.bars import Bars, Row
 from app.rules.facts import Entry
 from app.rules.keys import split_key
 from app.rules.sheet import Source, Value
@@ -23,8 +23,8 @@ class Run:
 
     __slots__ = (
         "almanac", "as_of", "bars", "by_step", "day", "doings", "entry", "facts", "first", "floors", "lacks",
-        "last", "latest", "lost", "margin", "minutes", "notes", "raised", "seen", "species", "stem", "tails", "tasks",
-        "until", "wholes", "words",
+        "last", "latest", "lost", "margin", "minutes", "notes", "raised", "rows", "seen", "species", "stem", "tails",
+        "tasks", "until", "wholes", "words",
     )  # fmt: skip
 
     def __init__(
@@ -56,6 +56,7 @@ class Run:
         self.minutes: list[int | None] = [None] * slots
         self.notes: list[Reason] | None = [] if explain else None
         self.by_step: dict[str, list[Word]] | None = None
+        self.rows: dict[str, list[Row]] = {}
         self.begin(slots)
 
     def begin(self, slots: int) -> None:
@@ -70,6 +71,15 @@ class Run:
         self.doings: dict[int, list[Day]] = {}
         self.wholes: dict[tuple[int, Label], list[tuple[int, Day, bool]]] = {}
         self.raised = False
+
+    def rows_of(self, act: str) -> list[Row]:
+        """The bars that touch an act of this entry."""
+        if not act:
+            return []
+        rows = self.rows.get(act)
+        if rows is None:
+            rows = self.rows[act] = self.bars.rows(act, self.entry, self.species)
+        return rows
 
     def lack(self, step: str, fact: str, reason: str = "") -> None:
         """Take down why a step can't be dated."""

@@ -45,9 +45,9 @@ def aim(run: Run, one: ReadyStep, low: Day, base: Day, high: Day, lower: Day) ->
     best, fate = base, Fate.PLAIN
     if base < lower:
         best, fate = (base, Fate.SQUEEZED) if firm else (lower, Fate.PLAIN)
-    if one.spell is None and not one.act:
+    rows = run.rows_of(one.act)
+    if one.spell is None and not rows:
         return _frame(run, one, low, base, high, best, lower, fate)
-    rows = run.bars.rows(one.act, run.entry, run.species) if one.act else []
     for _ in range(_TURNS):
         pushed = best
         if one.spell is not None and not firm:
