@@ -16,6 +16,7 @@ from app.services.book import Book
 from app.settings import Settings
 from app.web import routes, wrong
 from app.web.guard import Guard
+from app.web.kept import Kept
 from app.web.static import Static
 from app.web.templating import environment
 
@@ -58,6 +59,7 @@ def create_app(
     )
     app.state.book = book
     app.state.made_up = made_up
+    app.state.kept = Kept()
     app.state.templates = environment(settings.templates, static.address)
     wrong.install(app)
     for module in sorted(iter_modules(routes.__path__), key=lambda found: found.name):

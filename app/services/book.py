@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from datetime import date, datetime
 from pathlib import Path
 from threading import Lock
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from sqlalchemy.exc import DatabaseError, IntegrityError
@@ -54,6 +54,7 @@ class Book:
         self._write_lock = Lock()
         self._memory = Memory()
         self._projector = Projector(self.shown)
+        self.jobs: dict[str, Any] = {}
         self.printed: dict[str, dict[str, int]] = {}
         self._house: House | None = None
         self._season: tuple[tuple[object, ...], NormalsSeason] | None = None

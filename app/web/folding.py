@@ -143,7 +143,24 @@ def item(one: Line, stretch: Stretch, today: Day, by: By, numbers: Mapping[str, 
     number = str(numbers[one.id]) if one.id in numbers else ""
     if len(one.jobs) == 1:
         return row(one.jobs[0], stretch, today, about(one.jobs[0]), number)
-    return _fold(one, stretch, today, by, number)
+    name = (one.id, stretch, today, number)
+    known = _drawn.get(name)
+    if known is not None and known[0].done == one.done and _same(known[0].jobs, one.jobs):
+        return known[1]
+    made = _fold(one, stretch, today, by, number)
+    if len(_drawn) >= _MOST:
+        _drawn.clear()
+    _drawn[name] = (one, made)
+    return made
+
+
+_MOST = 2048
+_drawn: dict[tuple[str, Stretch, Day, str], tuple[Line, Fold]] = {}
+
+
+def _same(one: Sequence[Job], other: Sequence[Job]) -> bool:
+    """Whether two lines hold the very same jobs."""
+    return len(one) == len(other) and all(a is b for a, b in zip(one, other, strict=True))
 
 
 def _fold(one: Line, stretch: Stretch, today: Day, by: By, number: str) -> Fold:

@@ -1,7 +1,6 @@
 """A job as a row: what the service says of it, in words and as a line on the page's scale."""
 
 from datetime import date
-from functools import lru_cache
 from typing import Literal
 from urllib.parse import quote
 
@@ -33,9 +32,27 @@ def date_of(day: Day) -> date:
     return date.fromordinal(day)
 
 
-@lru_cache(maxsize=8192)  # a month shows the same hundred jobs from one look to the next
+_MOST = 8192
+_drawn: dict[tuple[str, Stretch | None, Day, str, str], tuple[Job, Row]] = {}
+
+
 def row(job: Job, stretch: Stretch | None, today: Day, sub: str = "", number: str = "") -> Row:
-    """A job's row; ``sub`` is its second line, ``stretch`` the page's scale, if it has one."""
+    """A job's row; ``sub`` is its second line, ``stretch`` the page's scale, if it has one.
+
+    A month shows the same hundred jobs from one look to the next, so the row of the very same job is kept.
+    """
+    name = (job.row.key, stretch, today, sub, number)
+    known = _drawn.get(name)
+    if known is not None and known[0] is job:
+        return known[1]
+    made = _row(job, stretch, today, sub, number)
+    if len(_drawn) >= _MOST:
+        _drawn.clear()
+    _drawn[name] = (job, made)
+    return made
+
+
+def _row(job: Job, stretch: Stretch | None, today: Day, sub: str, number: str) -> Row:
     r = job.row
     now = date_of(today)
     settled = not job.open

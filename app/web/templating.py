@@ -5,7 +5,6 @@ any name it does not know.
 """
 
 from collections.abc import Callable
-from functools import lru_cache
 from pathlib import Path
 
 from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
@@ -13,7 +12,7 @@ from markupsafe import Markup
 
 from app.web.marks import sprite
 from app.web.pages import TEMPLATES, Page
-from app.web.parts import Row
+from app.web.parts import Fold, Row
 from app.web.words import FILTERS
 
 
@@ -29,17 +28,28 @@ def environment(folder: Path, static: Callable[[str], str], cache: BytecodeCache
         bytecode_cache=cache,
     )
     made.filters.update(FILTERS)
-    made.globals.update(static=static, sprite=sprite(), job_row=_remembered(made))
+    made.globals.update(
+        static=static, sprite=sprite(), job_row=_remembered(made, "row"), job_fold=_remembered(made, "fold")
+    )
     return made
 
 
-def _remembered(made: Environment) -> Callable[[Row], Markup]:
-    """A job's row as drawn, remembered: a hundred rows stand the same from one look at a month to the next."""
+_MOST = 4096
 
-    @lru_cache(maxsize=4096)
-    def drawn(row: Row) -> Markup:
-        macro: Callable[[Row], Markup] = made.get_template("fragments/row.html").module.row  # type: ignore[attr-defined]
-        return macro(row)
+
+def _remembered(made: Environment, macro: str) -> Callable[[Row | Fold], Markup]:
+    """A job's row or a fold as drawn, remembered: a hundred stand the same from one look at a month to the next."""
+    known: dict[str, tuple[Row | Fold, Markup]] = {}
+
+    def drawn(item: Row | Fold) -> Markup:
+        before = known.get(item.anchor)
+        if before is not None and (before[0] is item or before[0] == item):
+            return before[1]
+        text: Markup = getattr(made.get_template("fragments/row.html").module, macro)(item)
+        if len(known) >= _MOST:
+            known.clear()
+        known[item.anchor] = (item, text)
+        return text
 
     return drawn
 

@@ -3,18 +3,20 @@
 from collections.abc import Mapping
 
 from fastapi import APIRouter, Request
-from fastapi.responses import RedirectResponse
+from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.responses import Response
 
 from app.errors import NotFound
 from app.rules.sheet import TRADES
+from app.services.book import version_of
 from app.services.month import month, month_days
 from app.services.numbers import give_numbers, numbers
 from app.web.depends import TheBook, page
 from app.web.folding import BYS, By
 from app.web.frames import frame
+from app.web.kept import Kept
 from app.web.monthly import grid_page, listed, month_page, month_path
-from app.web.news import news
+from app.web.news import TICK, news
 from app.web.rows import date_of
 
 router = APIRouter()
@@ -39,19 +41,31 @@ def shown(request: Request, book: TheBook, year: int, number: int) -> Response:
     today = book.today().toordinal()
     first, last = month_days(year, number, today)
     by, trade = options(request)
+    as_grid = request.query_params.get("as") == "grid"
+    kept: Kept = request.app.state.kept
+    name = (first, by, trade, as_grid)
+    plain = not request.query_params.get(TICK)
     with book.reading() as session:
+        state = (version_of(session), today)
+        before = kept.get(state, name) if plain else None
+        if before is not None:
+            return HTMLResponse(before)
         found = month(book, session, first, last, today)
         said = news(book, session, request)
-        name = f"{date_of(first):%Y-%m}"
-        known: Mapping[str, int] = numbers(book, session, name)
+        printed = f"{date_of(first):%Y-%m}"
+        known: Mapping[str, int] = numbers(book, session, printed)
     title = f"{date_of(first):%B %Y}"
     here = frame(request, title, "month", said, month_href=month_path(date_of(first)))
-    if request.query_params.get("as") == "grid":
-        return page(request, grid_page(here, found, trade))
-    as_listed = listed(found, trade, by)
-    if last >= today and not book.is_far(last):
-        known = give_numbers(book, name, as_listed.ids, known)
-    return page(request, month_page(here, found, as_listed, trade, by, known))
+    if as_grid:
+        answer = page(request, grid_page(here, found, trade))
+    else:
+        as_listed = listed(found, trade, by)
+        if last >= today and not book.is_far(last):
+            known = give_numbers(book, printed, as_listed.ids, known)
+        answer = page(request, month_page(here, found, as_listed, trade, by, known))
+    if plain:
+        kept.put(state, name, bytes(answer.body).decode())
+    return answer
 
 
 def options(request: Request) -> tuple[By, str]:
