@@ -41,7 +41,11 @@ class Things(NamedTuple):
 
 
 class Whole(NamedTuple):
-    """One entry with all that follows: ``made`` came of it, ``names`` are those of the others it clashes with."""
+    """One entry with all that follows.
+
+    ``made`` came of it; ``names`` are those of every entry, for the others it clashes with; ``maker`` is what the job
+    that made it is called, "" when it was put down.
+    """
 
     entry: Entry
     sheet: Sheet | None
@@ -51,6 +55,7 @@ class Whole(NamedTuple):
     clashes: tuple[ClashRow, ...]
     made: tuple[Entry, ...]
     names: dict[str, str]
+    maker: str = ""
 
 
 def what_there_is(
@@ -99,6 +104,7 @@ def whole(book: Book, session: Session, entry_id: str, today: Day) -> Whole:
         tuple(store.clash_rows(session, entry_id)),
         tuple(one.entry for one in others if one.entry.made_by and split_key(one.entry.made_by).entry == entry_id),
         {one.entry.id: one.entry.name for one in others},
+        _maker(book, live, entry),
     )
 
 
@@ -130,6 +136,16 @@ def _has(laid: Laid, sheet: Sheet | None, words: Sequence[str], today: Day) -> b
 def _order(thing: Thing) -> tuple[int, str, str]:
     trade = TRADES.index(thing.sheet.trade) if thing.sheet is not None else len(TRADES)
     return trade, thing.entry.name.casefold(), thing.entry.id
+
+
+def _maker(book: Book, live: Live, entry: Entry) -> str:
+    if not entry.made_by:
+        return ""
+    made_by = split_key(entry.made_by)
+    maker = live.laid.get(made_by.entry)
+    sheet = book.library.sheets.get(maker.entry.sheet) if maker is not None else None
+    steps = sheet.steps if sheet is not None else ()
+    return next((step.title for step in steps if step.id == made_by.step), made_by.step)
 
 
 def _bars(live: Live, entry: Entry) -> list[Bar]:

@@ -22,7 +22,8 @@ from app.web.rows import STATES, job_href
 from app.web.words import counted, day, month
 
 A_YEAR = 365
-MOST_OF_ONE_STEP = 3
+MOST_COMING = 3
+MOST_PAST = 2
 LATER_DAYS = 14
 LONGEST_LATER_DAYS = 730
 
@@ -54,12 +55,12 @@ def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.En
     days = _later_days(asked.typed)
     return pages.Entry(
         frame=frame,
-        name=entry.name,
+        name=told.name(entry.name),
         trade=sheet.trade if sheet else "upkeep",
         kind=sheet.kind if sheet else "entry",
         place=entry.place,
         sub=_sub(whole, today),
-        made_by=Link("the job that made it", job_href(entry.made_by)) if entry.made_by else None,
+        made_by=Link(whole.maker, job_href(entry.made_by)) if entry.made_by else None,
         chain=pictured.chain,
         chain_words=pictured.words,
         today=f"{day(today, today)}, today",
@@ -74,7 +75,7 @@ def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.En
         clashes=clashes_of(whole, today),
         lacks=_lacks(whole, here),
         changed=told.changed(book.library.changes.get(sheet.id, ()), sheet) if sheet else (),
-        made=tuple(Link(one.name, entry_href(one.id)) for one in whole.made if one.sure and not one.struck),
+        made=tuple(Link(told.name(one.name), entry_href(one.id)) for one in whole.made if one.sure and not one.struck),
         end=None if over else _end_form(here, asked, today),
         strike=None if over else Form(f"{here}/strike", "Strike it out", note="What was ticked is kept.", quiet=True),
         ended=_ended(whole, today),
@@ -86,17 +87,27 @@ def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.En
 def _pictured(whole: Whole, here: str, today: date, every: bool) -> _Pictured:
     sheet, now = whole.sheet, today.toordinal()
     dated = [task for task in whole.laid.tasks if task.best is not None or task.done is not None]
-    shown, hidden = _shown(dated, now, every)
+    shown, hidden = _shown(_in_order(sheet, dated), now, every)
     items = [_item(sheet, task) for task in shown]
     first = min((item.opens for item in items), default=now)
     last = max((item.closes for item in items), default=now)
     stretch = Stretch(first, max(last, first + 27), now)
+    chain = lay(items, first, last, now)
+    numbers = _numbers(chain, items) if chain.numbered else {}
     return _Pictured(
-        lay(items, first, last, now),
+        chain,
         _in_words(dated, items, today),
-        tuple(_follow(sheet, task, stretch, today, hidden.get(task.step, 0)) for task in _in_order(sheet, shown)),
+        tuple(
+            _follow(sheet, task, stretch, today, hidden.get(task.step, 0), numbers.get(task.step, "")) for task in shown
+        ),
         _older(here, len(dated) - len(shown), every),
     )
+
+
+def _numbers(chain: Chain, items: list[Item]) -> dict[str, str]:
+    """The number of each step in a picture that has numbers for names."""
+    steps = {item.href: item.step for item in items}
+    return {steps[one.href]: one.label for one in chain.steps}
 
 
 def _how(whole: Whole) -> Link:
@@ -115,23 +126,31 @@ def clashes_of(whole: Whole, today: date) -> tuple[str, ...]:
 
 
 def _shown(tasks: list[Task], today: Day, every: bool) -> tuple[list[Task], dict[str, int]]:
-    """What the page lists: the last year and what is to come, of each step a few; and how many more there are."""
+    """What the page lists: the last year and what is to come, of each step a few.
+
+    Also how many more are to come of each. ``tasks`` are in the order of their days.
+    """
     if every:
         return tasks, {}
-    found: list[Task] = []
-    hidden: dict[str, int] = {}
-    coming: dict[str, int] = {}
+    recent = [task for task in tasks if _last(task) >= today - A_YEAR]
+    past = [task for task in recent if state(task, today) not in OPEN]
+    coming = [task for task in recent if state(task, today) in OPEN]
+    few = {task.key for some in _by_step(past) for task in some[-MOST_PAST:]}
+    few |= {task.key for some in _by_step(coming) for task in some[:MOST_COMING]}
+    hidden = {some[0].step: len(some) - MOST_COMING for some in _by_step(coming) if len(some) > MOST_COMING}
+    return [task for task in recent if task.key in few], hidden
+
+
+def _by_step(tasks: list[Task]) -> list[list[Task]]:
+    steps: dict[str, list[Task]] = {}
     for task in tasks:
-        last = task.done if task.done is not None else task.closes
-        if last is not None and last < today - A_YEAR:
-            continue
-        if state(task, today) in OPEN:
-            coming[task.step] = coming.get(task.step, 0) + 1
-            if coming[task.step] > MOST_OF_ONE_STEP:
-                hidden[task.step] = hidden.get(task.step, 0) + 1
-                continue
-        found.append(task)
-    return found, hidden
+        steps.setdefault(task.step, []).append(task)
+    return list(steps.values())
+
+
+def _last(task: Task) -> Day:
+    """The day a job was done, else its last."""
+    return task.done if task.done is not None else task.closes or 0
 
 
 def _in_order(sheet: Sheet | None, tasks: list[Task]) -> list[Task]:
@@ -153,7 +172,7 @@ def _item(sheet: Sheet | None, task: Task) -> Item:
     return Item(task.step, _title(sheet, task), job_href(task.key), opens, best, closes, task.done)
 
 
-def _follow(sheet: Sheet | None, task: Task, stretch: Stretch, today: date, more: int) -> Follow:
+def _follow(sheet: Sheet | None, task: Task, stretch: Stretch, today: date, more: int, number: str) -> Follow:
     what = state(task, today.toordinal())
     bests = (task.best,) if task.best is not None else ()
     when = told.days(task.opens, task.best, task.closes, today)
@@ -165,11 +184,17 @@ def _follow(sheet: Sheet | None, task: Task, stretch: Stretch, today: date, more
     if not note and not task.sure:
         note = "not sure yet"
     if not note and more and what in OPEN:
-        note = f"one of {MOST_OF_ONE_STEP + more}"
+        note = f"one of {MOST_COMING + more}"
     trouble = what in (State.LOST, State.UNLAWFUL, State.NO_ROOM, State.LATE) or task.fate is Fate.SQUEEZED
-    drawn = line(stretch, task.opens, task.closes, bests, task.done)
     return Follow(
-        _title(sheet, task), job_href(task.key), when, drawn, past=what not in OPEN, note=note, trouble=trouble
+        _title(sheet, task),
+        job_href(task.key),
+        when,
+        line(stretch, task.opens, task.closes, bests, task.done),
+        number,
+        past=what not in OPEN,
+        note=note,
+        trouble=trouble,
     )
 
 
@@ -179,11 +204,11 @@ def _title(sheet: Sheet | None, task: Task) -> str:
 
 
 def _sub(whole: Whole, today: date) -> str:
-    date_ask = whole.sheet.facts.get("date") if whole.sheet else None
     value = whole.entry.facts.get("date")
-    if date_ask is None or not isinstance(value, int):
+    if not isinstance(value, int):
         return ""
-    return f"{told.label(date_ask)}: {day(date.fromordinal(value), today)}"
+    on = date.fromordinal(value)
+    return f"{'from' if on > today else 'since'} {day(on, today)}".capitalize()
 
 
 def _facts(whole: Whole, today: date) -> tuple[Pair, ...]:

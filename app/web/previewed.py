@@ -135,7 +135,7 @@ def _stretch(tasks: Sequence[Task], today: date) -> Stretch:
 def _months(stretch: Stretch) -> tuple[tuple[float, str], ...]:
     first, last = date.fromordinal(stretch.first), date.fromordinal(stretch.last)
     count = (last.year - first.year) * 12 + last.month - first.month + 1
-    every = next((n for n in (1, 2, 3, 6, 12) if count / n <= 12), 24)
+    every = next((n for n in (1, 2, 3, 4, 6, 12) if count / n <= 7), 24)
     marks = []
     for index in range(first.year * 12 + first.month - 1, first.year * 12 + first.month - 1 + count, every):
         on = date(index // 12, index % 12 + 1, 1)

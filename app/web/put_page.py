@@ -1,6 +1,7 @@
 """Putting something down: the form, the dates that would follow, the confirmation. Add and Found… share it."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 
 from fastapi import Request
@@ -21,7 +22,7 @@ from app.web.depends import page
 from app.web.entry_forms import form_fields, others_of, read_draft
 from app.web.frames import frame
 from app.web.links import entry_href
-from app.web.parts import Form, Link
+from app.web.parts import Form, Link, Pair
 from app.web.previewed import preview_new
 from app.web.typed import Typed
 
@@ -51,7 +52,8 @@ def sent(request: Request, book: Book, sheet_id: str, form: Typed, *, found: boo
     try:
         draft = _draft(book, sheet, form, today)
         if form.raw("confirm") == "yes":
-            ident = put_down(book, draft, today, form.raw("seen"))
+            # What was seen in the yard is a fact, and is taken down whatever dates were looked at.
+            ident = put_down(book, draft, today, "" if found else form.raw("seen"))
             return RedirectResponse(f"{entry_href(ident)}?put=new", 303)
     except BadInput as error:
         errors = error.fields
@@ -91,14 +93,21 @@ def _page(
     places = sorted({entry.place for entry in entries if entry.place and not entry.struck})[:8]
     where = "/found" if found else "/add"
     button = "Show the dates again" if looked is not None else "Show the dates"
+    preview = preview_new(sheet, looked, today, {entry.id: entry.name for entry in entries}) if looked else None
+    hidden: tuple[Pair, ...] = ()
+    if found:
+        button, hidden = "Begin it today", (Pair("confirm", "yes"),)
+        preview = replace(preview, confirm=button) if preview is not None else None
     fields = form_fields(sheet, typed, errors, None, "", others, places)
     return pages.EntryForm(
         frame=frame(request, f"Add: {sheet.title}", "found" if found else "add"),
         heading=sheet.title,
         trade=sheet.trade,
         about=sheet.about,
-        form=Form(f"{where}/{sheet.id}", button, fields, error=conflict),
-        preview=preview_new(sheet, looked, today, {entry.id: entry.name for entry in entries}) if looked else None,
+        form=Form(
+            f"{where}/{sheet.id}", button, fields, hidden, error=conflict, quiet=preview is not None and not found
+        ),
+        preview=preview,
         cautions=told.cautions(book.library, sheet.cautions),
         back=Link("Choose something else", where),
         how=Link("How it’s done", f"/sheet/{sheet.id}"),

@@ -135,7 +135,9 @@ def frost_note(estimated: Estimate) -> str:
     """What the estimate is worth."""
     known = [day(on, on) for on in (estimated.last_frost, estimated.first_frost) if on is not None]
     said = f"Estimated: {' and '.join(known)}. " if known else ""
-    return f"{said}Half of all years are later, half earlier; a hollow is weeks behind a slope. The year is not read."
+    return (
+        f"{said}Half of all years are later, half earlier; a hollow is weeks behind a slope. Only day and month count."
+    )
 
 
 def table_fields(nation: str, typed: Mapping[str, str], errors: Mapping[str, str]) -> tuple[Field, ...]:

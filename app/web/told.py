@@ -35,7 +35,8 @@ def source(library: Library, one: Source | None) -> str:
             return one.key
         year = f", {known.year}" if known.year else ""
         where = f", {one.where}" if one.where else ""
-        seen = f" (as quoted in {known.seen})" if known.seen else ""
+        quoted = known.seen.startswith("quoted")
+        seen = f" ({'as ' if quoted else 'seen: '}{known.seen})" if known.seen else ""
         return f"{known.title}, {known.body}{year}{where}{seen}"
     return f"from memory: {one.where}" if one.basis == "from memory" and one.where else one.basis
 
@@ -113,6 +114,11 @@ def answer(ask: Ask, value: Value | None, today: date | None = None, names: Mapp
     if isinstance(value, str):
         return (names or {}).get(value, value) if ask.kind == "entry" else value
     return amount(value, "" if ask.kind == "count" else ask.kind)
+
+
+def name(of: str) -> str:
+    """A name at the head of a line: what a job made is called after it, in small letters."""
+    return of[:1].upper() + of[1:]
 
 
 def label(ask: Ask) -> str:

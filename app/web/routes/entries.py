@@ -53,14 +53,17 @@ def _line(thing: Thing, today: date) -> pages.EntryLine:
     over = "struck out" if entry.struck else ""
     if not over and entry.ends is not None:
         over = f"until {day(date.fromordinal(entry.ends), today)}"
-    began = f"from {day(date.fromordinal(since), today)}" if isinstance(since, int) and not over else ""
+    began = ""
+    if isinstance(since, int) and not over:
+        on = date.fromordinal(since)
+        began = f"{'from' if on > today else 'since'} {day(on, today)}"
     parts = (sheet.kind if sheet else entry.sheet, entry.place, began, over)
     step = told.step_of(sheet, job.step) if job is not None else None
     pressing = ""
     if job is not None and job.closes is not None and thing.state in (State.LATE, State.CLOSING):
         pressing = left(date.fromordinal(job.closes), today)
     return pages.EntryLine(
-        name=entry.name,
+        name=told.name(entry.name),
         href=entry_href(entry.id),
         sub=" · ".join(part for part in parts if part),
         next=step.title if step else (job.step if job else ""),

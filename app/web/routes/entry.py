@@ -143,7 +143,9 @@ def _form(
         heading=f"Change: {entry.name}",
         trade=sheet.trade,
         about=f"{sheet.about} What was ticked stays as it was.",
-        form=Form(f"{entry_href(entry_id)}/change", "Show what moves", fields, error=conflict),
+        form=Form(
+            f"{entry_href(entry_id)}/change", "Show what moves", fields, error=conflict, quiet=looked is not None
+        ),
         preview=preview_change(sheet, looked, today, found.names) if looked is not None else None,
         cautions=told.cautions(book.library, sheet.cautions),
         back=Link("Leave it as it was", entry_href(entry_id)),
