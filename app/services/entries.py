@@ -11,7 +11,7 @@ from app.rules.sheet import Sheet, Value
 from app.rules.spans import Day
 from app.rules.why import said
 from app.services.book import Book
-from app.services.preview import Copy, Draft, Looked, begun, look, moment, sheet_of, ticks_of
+from app.services.preview import Copy, Draft, Looked, begun, look, moment, sheet_of
 
 
 def look_new(book: Book, session: Session, draft: Draft, today: Day) -> Looked:
@@ -155,7 +155,7 @@ def _changed(book: Book, session: Session, entry_id: str, draft: Draft, today: D
     changed = entry._replace(name=draft.name or entry.name, place=draft.place, facts=dict(draft.facts))
     if changed.facts.get("date") == entry.facts.get("date"):
         return Copy(changed)
-    ticks = begun(book, session, changed, today, moment(book), ticks_of(session, entry_id))
+    ticks = begun(book, session, changed, today, moment(book), entry)
     return Copy(changed, ticks=tuple(ticks))
 
 

@@ -142,29 +142,31 @@ def bars_of(book: Book, planner: Planner, laid_bars: Iterable[Bar], today: Day, 
     return tuple(sorted(found.values(), key=lambda bar: (bar.first, bar.says)))
 
 
-def begun(book: Book, session: Session, entry: Entry, today: Day, now: str, ticks: Sequence[Tick] = ()) -> list[Tick]:
+def begun(book: Book, session: Session, entry: Entry, today: Day, now: str, before: Entry | None = None) -> list[Tick]:
     """What an entry's date says of its first step: done on that day, once the day has come.
 
-    ``ticks`` are what was said about the entry before: when its date is put right, the first step's day goes with it.
+    ``before`` is the entry as it was: when its date is put right, a first step that was done on the old one goes with
+    it. A step that the household ticked on another day stays as it was said.
     """
     sheet = book.library.sheets.get(entry.sheet)
     date = entry.facts.get("date")
     if sheet is None or not sheet.begins or not isinstance(date, int) or entry.made_by:
         return []
-    old = next((t for t in in_force(ticks) if t.id.startswith(_begin(entry.id)) and t.kind == "done"), None)
-    if old is not None and old.on == date:
+    said = ticks_of(session, entry.id) if before is not None else []
+    done = [t for t in in_force(said) if t.kind == "done" and split_key(t.key).step == sheet.begins]
+    old = next((t for t in done if before is not None and t.on == before.facts.get("date")), None)
+    if done and old is None:
         return []
-    said: list[Tick] = []
-    number = len([t for t in ticks if t.id.startswith(_begin(entry.id))])
+    number = len([t for t in said if t.id.startswith(_begin(entry.id))])
+    found: list[Tick] = []
     if old is not None:
-        said.append(Tick(f"{_begin(entry.id)}{number}", old.key, "undone", today, now, answers=old.id))
+        found.append(Tick(f"{_begin(entry.id)}{number}", old.key, "undone", today, now, answers=old.id))
         number += 1
-    elif any(t.kind == "done" and split_key(t.key).step == sheet.begins for t in in_force(ticks)):
-        return []  # the household ticked it: what it said stands
     if date <= today:
         key = old.key if old is not None else _first_key(book, session, entry, sheet, today)
-        said += [Tick(f"{_begin(entry.id)}{number}", key, "done", date, now)] if key else []
-    return said
+        measures = old.measures if old is not None else {}
+        found += [Tick(f"{_begin(entry.id)}{number}", key, "done", date, now, measures)] if key else []
+    return found
 
 
 def _begin(entry_id: str) -> str:

@@ -208,7 +208,7 @@ def _sub(whole: Whole, today: date) -> str:
     if not isinstance(value, int):
         return ""
     on = date.fromordinal(value)
-    return f"{'from' if on > today else 'since'} {day(on, today)}".capitalize()
+    return f"{'From' if on > today else 'Since'} {day(on, today)}"
 
 
 def _facts(whole: Whole, today: date) -> tuple[Pair, ...]:

@@ -8,7 +8,7 @@ from app.errors import BadInput, Conflict, NotFound
 from app.records import store
 from app.services import entries
 from app.services.choose import choosable
-from app.services.ticking import tick
+from app.services.ticking import tick, undo
 from app.services.what_there_is import what_there_is, whole
 from tests.services.croft import TODAY, croft, day, draft, windows
 
@@ -74,6 +74,20 @@ def test_a_tick_of_the_households_own_stays_when_the_day_is_put_right(tmp_path: 
     tick(book, f"{ident}.sow", TODAY, on=day("2027-03-09"), tick_id="own")
     entries.change(book, ident, draft(date="2027-03-02"), TODAY)
     assert windows(book, ident)[f"{ident}.sow"][3] == day("2027-03-09")
+
+
+def test_a_tick_on_the_old_day_goes_with_the_day_that_is_put_right(tmp_path: Path) -> None:
+    book = croft(tmp_path)
+    ident = entries.put_down(book, draft(date="2027-03-20"), TODAY)
+    entries.change(book, ident, draft(date="2027-03-09"), TODAY)
+    said = next(one for one in windows(book, ident) if one.endswith(".sow"))
+    assert windows(book, ident)[said][3] == day("2027-03-09")
+    with book.reading() as session:
+        stands = store.ticks(session)[-1].id
+    undo(book, stands, TODAY, tick_id="taken-back")
+    tick(book, said, TODAY, on=day("2027-03-09"), tick_id="by-hand")
+    entries.change(book, ident, draft(date="2027-03-07"), TODAY)
+    assert windows(book, ident)[said][3] == day("2027-03-07")
 
 
 def test_two_of_a_kind_have_ids_of_their_own(tmp_path: Path) -> None:

@@ -1,6 +1,8 @@
 """Household: the place, who is here, for how long, and who is away when."""
 
-from fastapi import APIRouter, Request
+from typing import Annotated
+
+from fastapi import APIRouter, Path, Request
 from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
@@ -89,7 +91,7 @@ def leave(book: TheBook, person: int) -> Response:
 
 
 @router.post("/household/away/{absence}/back")
-def back(book: TheBook, absence: int) -> Response:
+def back(book: TheBook, absence: Annotated[int, Path(ge=1, lt=2**63)]) -> Response:
     """They will not be away after all."""
     people.stay_after_all(book, absence, _today(book))
     return RedirectResponse("/household?put=back", 303)
