@@ -1,0 +1,107 @@
+"""Every page of the real program: axe finds nothing, it is wide enough, and light enough to fetch in a field.
+
+Sources: WCAG 2.2 by axe-core's rules; 1.4.10 Reflow (320 CSS px).
+"""
+
+import gzip
+import re
+import urllib.request
+from collections.abc import Callable
+from http.client import HTTPMessage
+from typing import Any
+from urllib.parse import urlencode
+
+import pytest
+
+MAIN = (
+    "/2027/09",
+    "/2027/09?as=grid",
+    "/today",
+    "/evening",
+    "/entry/parsnips-to-seed",
+    "/job/leeks.plant",
+    "/calendar",
+)
+PAGES = (
+    *MAIN, "/2027/09?by=entry", "/2028/02", "/2046/06", "/entries", "/found", "/household", "/add", "/entry/house-wall",
+    "/entry/pigs", "/entry/last-pigs.kill+pork", "/add/tomato", "/add/bacon", "/sheet/parsnip-seed", "/sheet/bacon",
+    "/sheet/weaners", "/round",
+)  # fmt: skip
+FIRST_VISIT, ANSWER = 60 * 1024, 4 * 1024
+
+
+@pytest.mark.timeout(400)
+@pytest.mark.parametrize(
+    ("size", "scheme", "pages"), [("laptop", "light", PAGES), ("laptop", "dark", MAIN), ("phone", "dark", MAIN)]
+)
+def test_axe_finds_nothing(
+    filled: str, window: Callable[..., Any], size: str, scheme: str, pages: tuple[str, ...]
+) -> None:
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
+    page = window(size, scheme=scheme)
+    checker, found = axe.Axe(), []
+    for path in pages:
+        page.goto(filled + path)
+        page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        for fault in checker.run(page).response["violations"]:
+            found += [f"{path}: {fault['id']} ({fault['impact']}): {n['html'][:160]}" for n in fault["nodes"][:2]]
+    assert found == []
+
+
+def test_no_page_is_wider_than_the_narrowest_phone(filled: str, window: Callable[..., Any]) -> None:
+    page = window("phone")
+    page.set_viewport_size({"width": 320, "height": 640})
+    wide = []
+    for path in PAGES:
+        page.goto(filled + path)
+        page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        if page.evaluate("document.documentElement.scrollWidth") > 320:
+            wide.append(path)
+    assert wide == []
+
+
+@pytest.mark.parametrize("path", ["/2027/09", "/today", "/2028/05"])
+def test_a_first_visit_weighs_little(filled: str, path: str) -> None:
+    """The page with all it needs, as it comes over the wire."""
+    page, head = fetched(filled + path)
+    html = gzip.decompress(page).decode()
+    parts = sorted(set(re.findall(r'(?:src|href)="(/static/[^"]+)"', html)))
+    assert any("htmx" in part for part in parts)
+    weight = len(page) + len(str(head))
+    for part in parts:
+        body, head = fetched(filled + part)
+        assert "immutable" in head["Cache-Control"], "fetched once and kept"
+        weight += len(body) + len(str(head))
+    assert weight < FIRST_VISIT
+
+
+def test_a_ticks_answer_weighs_little(filled: str) -> None:
+    html = gzip.decompress(fetched(f"{filled}/2027/09?by=none")[0]).decode()
+    heaviest = 0
+    forms = re.findall(r'<form method="post" action="/tick".*?</form>', html)
+    assert forms
+    for form in forms[:12]:
+        fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+        body, head = fetched(f"{filled}/tick", fields, f"{filled}/2027/09")
+        heaviest = max(heaviest, len(body) + len(str(head)))
+        text = gzip.decompress(body).decode() if head["Content-Encoding"] == "gzip" else body.decode()
+        answers = re.search(r'action="/undo".*?name="answers" value="([^"]+)"', text, re.DOTALL)
+        ident = re.search(r'action="/undo".*?name="id" value="([^"]+)"', text, re.DOTALL)
+        assert answers
+        assert ident
+        fetched(
+            f"{filled}/undo",
+            {"key": fields["key"], "answers": answers[1], "id": ident[1]},
+            f"{filled}/2027/09",
+        )
+    assert 0 < heaviest < ANSWER
+
+
+def fetched(url: str, form: dict[str, str] | None = None, page: str = "") -> tuple[bytes, HTTPMessage]:
+    """What comes over the wire, packed as a browser asks for it."""
+    headers = {"Accept-Encoding": "gzip"}
+    if form is not None:
+        headers |= {"HX-Request": "true", "HX-Current-URL": page, "Referer": page, "Origin": url.rpartition("/")[0]}
+    body = urlencode(form).encode() if form is not None else None
+    with urllib.request.urlopen(urllib.request.Request(url, body, headers), timeout=10) as answer:
+        return answer.read(), answer.headers
