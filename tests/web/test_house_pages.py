@@ -316,3 +316,18 @@ def test_the_place_is_put_right(client: TestClient) -> None:
     assert error(wrong, "mouths") == "It should be between 0 and 1000."
     assert client.post("/household", data={**PLACE, **TABLE, "name": "Renamed"}).status_code == 303
     assert "Renamed" in client.get("/entries").text
+
+
+def test_own_figures_stand_beside_those_that_came(tmp_path: Path) -> None:
+    folder = tmp_path / "sheets"
+    folder.mkdir(parents=True)
+    own = 'changes = "leek-seed"\n\n[[step]]\nid = "plant"\nminutes = 240\n'
+    (folder / "mine.toml").write_text(own, encoding="utf-8")
+    app = create_app(settings(tmp_path), Clock(), today=ON)
+    with TestClient(app, base_url=HERE, follow_redirects=False, headers={"origin": HERE}) as client:
+        client.post("/start/3", data={**PLACE, **TABLE, "have": ["leek-seed"]})
+        for path in ("/sheet/leek-seed", "/entry/leek-seed"):
+            page = text(client.get(path))
+            assert "Your own figures" in page
+            assert "240; the sheet says " in page
+        assert "Changed for this holding." in text(client.get("/sheet/leek-seed"))
