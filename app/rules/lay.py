@@ -59,6 +59,8 @@ def _stand_alone(ready: Ready, run: Run) -> None:
         done = tick.on if word.done else None
         fate = Fate.ALONE if word.done else Fate.LET_GO
         missed = one.step.missed if one else "passes"
+        legal = one is not None and one.step.legal
+        sure = run.entry.sure
         run.tasks.append(
-            Task(key, run.entry.id, parts.step, parts.label, opens, best, closes, done, fate, missed, 0, run.entry.sure)
+            Task(key, run.entry.id, parts.step, parts.label, opens, best, closes, done, fate, missed, 0, sure, legal)
         )
