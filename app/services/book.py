@@ -71,6 +71,12 @@ class Book:
         house = self._house
         return house.holding.name if house is not None and house.holding is not None else ""
 
+    @property
+    def imperial(self) -> bool:
+        """Whether the household weighs in pounds and measures in feet; as it was last read."""
+        house = self._house
+        return house is not None and house.holding is not None and house.holding.units == "imperial"
+
     # ── The only clock ────────────────────────────────────────────────────────────────────────────────────────────
 
     def today(self, timezone: str = "") -> date:

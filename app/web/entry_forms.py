@@ -5,17 +5,19 @@ from collections.abc import Iterable, Mapping, Sequence
 from app.rules.facts import Entry
 from app.rules.sheet import Ask, Sheet
 from app.services.preview import Draft
-from app.web.fields import field
+from app.web.fields import field, in_units
 from app.web.parts import Choice, Field
 from app.web.typed import LONGEST_NOTE, Typed
 
 
-def facts_asked(sheet: Sheet, made: bool = False) -> tuple[Ask, ...]:
-    """What is asked of an entry; of one that a job made the date is not, since it follows."""
-    return tuple(ask for name, ask in sheet.facts.items() if not (made and name == "date"))
+def facts_asked(sheet: Sheet, imperial: bool, made: bool = False) -> tuple[Ask, ...]:
+    """What is asked of an entry, in the household's units; of one that a job made the date is not, since it follows."""
+    return in_units((ask for name, ask in sheet.facts.items() if not (made and name == "date")), imperial)
 
 
-def read_draft(sheet: Sheet, form: Typed, others: Mapping[str, str], made: bool = False) -> Draft:
+def read_draft(
+    sheet: Sheet, form: Typed, others: Mapping[str, str], imperial: bool, known: Entry | None = None
+) -> Draft:
     """What was typed, as an entry that is not yet put down.
 
     Raises: BadInput with a sentence per field.
@@ -23,7 +25,8 @@ def read_draft(sheet: Sheet, form: Typed, others: Mapping[str, str], made: bool 
     name = form.text("name", longest=80)
     place = form.text("place", longest=80)
     note = form.text("note", longest=LONGEST_NOTE)
-    facts = form.asked(facts_asked(sheet, made), others)
+    made = known is not None and bool(known.made_by)
+    facts = form.asked(facts_asked(sheet, imperial, made), others, known=known.facts if known is not None else None)
     form.check()
     return Draft(sheet.id, name or sheet.title, place, facts, note)
 
@@ -35,6 +38,7 @@ def form_fields(
     known: Entry | None,
     note: str,
     others: Mapping[str, str],
+    imperial: bool,
     places: Sequence[str] = (),
 ) -> tuple[Field, ...]:
     """The fields of an entry's form: as typed, else as known, else as usual."""
@@ -43,7 +47,7 @@ def form_fields(
     facts = known.facts if known is not None else {}
     asked = [
         field(ask, typed.get(ask.name), errors.get(ask.name, ""), facts.get(ask.name), choices)
-        for ask in facts_asked(sheet, made)
+        for ask in facts_asked(sheet, imperial, made)
     ]
     helped = f"Where others are: {', '.join(places)}" if places and known is None else ""
     name = Field(

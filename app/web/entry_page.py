@@ -15,6 +15,7 @@ from app.services.what_there_is import OPEN, Whole, is_over
 from app.web import pages, told
 from app.web.chain import Chain, Item, lay
 from app.web.drawing import Stretch, line
+from app.web.fields import in_units
 from app.web.links import entry_href, sheet_href
 from app.web.parts import Field, Follow, Form, Frame, Link, Moved, Pair
 from app.web.previewed import bars, clashes, moved
@@ -66,7 +67,7 @@ def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.En
         today=f"{day(today, today)}, today",
         steps=pictured.steps,
         older=pictured.older,
-        facts=_facts(whole, today),
+        facts=_facts(whole, today, book.imperial),
         change=Link("Change these", f"{here}/change"),
         later=None if over or entry.made_by or not _has_date(whole) else _later_form(here, days, asked.errors),
         later_heading=f"If it began {counted(abs(days), 'day')} {'later' if days >= 0 else 'earlier'}",
@@ -211,11 +212,11 @@ def _sub(whole: Whole, today: date) -> str:
     return f"{'From' if on > today else 'Since'} {day(on, today)}"
 
 
-def _facts(whole: Whole, today: date) -> tuple[Pair, ...]:
+def _facts(whole: Whole, today: date, imperial: bool) -> tuple[Pair, ...]:
     entry, sheet = whole.entry, whole.sheet
     known = entry.facts
-    asks = sheet.facts if sheet else {}
-    pairs = [Pair(told.label(ask), told.answer(ask, known.get(name), today, whole.names)) for name, ask in asks.items()]
+    asks = in_units(sheet.facts.values(), imperial) if sheet else ()
+    pairs = [Pair(told.label(ask), told.answer(ask, known.get(ask.name), today, whole.names)) for ask in asks]
     pairs += [Pair("Where", entry.place), Pair("Note", whole.note)]
     return tuple(pair for pair in pairs if pair.value)
 

@@ -1,14 +1,22 @@
 """A sheet's question as a field of a form: each kind of `Ask` gets the box, unit and keyboard it wants."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from app.rules.sheet import Ask, Value
+from app.units import from_metric
 from app.web.parts import Choice, Field
 from app.web.words import figure
 
-UNITS = {"m2": "m²", "c": "°C", "d": "days", "h": "hours", "min": "min"}
+UNITS = {"m2": "m²", "c": "°C", "d": "days", "h": "hours", "min": "min", "f": "°F", "pint": "pints"}
+IMPERIAL = {"kg": "lb", "g": "oz", "m": "ft", "cm": "in", "mm": "in", "l": "pint", "c": "f"}
+"""In what a household that weighs in pounds is asked, and told; what is kept stays metric."""
 YES_NO = (Choice("yes", "Yes"), Choice("no", "No"))
+
+
+def in_units(asks: Iterable[Ask], imperial: bool) -> tuple[Ask, ...]:
+    """Questions in the household's units: their kind says in what a value is shown and read, the value stays metric."""
+    return tuple(ask._replace(kind=IMPERIAL.get(ask.kind, ask.kind)) if imperial else ask for ask in asks)
 
 
 def field(
@@ -46,19 +54,33 @@ def told(ask: Ask, value: Value | None) -> str:
         return date.fromordinal(value).isoformat()
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, int | float) and is_imperial(ask):
+        return f"{from_metric(value, ask.kind):.4g}"
     if isinstance(value, float):
         return f"{value:g}"
     return str(value)
 
 
+def is_imperial(ask: Ask) -> bool:
+    """Whether a question is asked in a unit other than the one its answer is kept in."""
+    return ask.kind in IMPERIAL.values()
+
+
 def limits(ask: Ask) -> str:
     """What a number may be, in words: "between 0.1 and 500 m"; nothing when it is free."""
     unit = UNITS.get(ask.kind, ask.kind)
-    if ask.low is not None and ask.high is not None:
-        return f"between {figure(ask.low)} and {figure(ask.high)} {unit}"
-    if ask.low is not None:
-        return f"{figure(ask.low)} {unit} or more"
-    return f"{figure(ask.high)} {unit} or less" if ask.high is not None else ""
+    low, high = (_bound(ask, end) for end in (ask.low, ask.high))
+    if low and high:
+        return f"between {low} and {high} {unit}"
+    if low:
+        return f"{low} {unit} or more"
+    return f"{high} {unit} or less" if high else ""
+
+
+def _bound(ask: Ask, end: float | None) -> str:
+    if end is None:
+        return ""
+    return figure(from_metric(end, ask.kind), 1) if is_imperial(ask) else figure(end)
 
 
 def _kind(ask: Ask) -> str:

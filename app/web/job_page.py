@@ -54,7 +54,7 @@ def job_page(
         timezone = book.holding(session).timezone
         names = [Choice(name, laid.entry.name) for name, laid in sorted(book.live(session, today).laid.items())]
     back = _Back(typed, errors or {}, which, risk)
-    made = _Maker(view, today, people, names, back)
+    made = _Maker(view, today, people, names, back, book.imperial)
     shown_page = _page(request, book, view, made, said, timezone)
     return page(request, shown_page, 200 if not which else 409 if risk is not None else 422)
 
@@ -78,9 +78,16 @@ class _Maker:
     """The three forms of a job."""
 
     def __init__(
-        self, view: JobView, today: Day, people: tuple[Choice, ...], entries: Sequence[Choice], back: _Back
+        self,
+        view: JobView,
+        today: Day,
+        people: tuple[Choice, ...],
+        entries: Sequence[Choice],
+        back: _Back,
+        imperial: bool,
     ) -> None:
         self.view, self.today, self.people, self.entries, self.back = view, today, people, entries, back
+        self.imperial = imperial
         r = view.job.row
         self.hidden = (
             Pair("key", r.key),
@@ -108,7 +115,7 @@ class _Maker:
 
     def asks(self) -> tuple[Ask, ...]:
         """What is asked when it is ticked."""
-        return self.view.step.asks if self.view.step is not None else ()
+        return fields.in_units(self.view.step.asks, self.imperial) if self.view.step is not None else ()
 
     def _asked(self, ask: Ask) -> Field:
         typed = self.back.typed.raw(PREFIX + ask.name) if self.back.typed and self.back.which == "tick" else None
@@ -178,7 +185,7 @@ def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Statu
         move=made.move(),
         move_risk=_free(job, today),
         let_go=made.let_go(),
-        said=tuple(_saying(one, view, today, timezone) for one in view.said),
+        said=tuple(_saying(one, view, today, timezone, book.imperial) for one in view.said),
         why=tuple(
             Reasoned(
                 one.rule,
@@ -248,7 +255,7 @@ def _scale(stretch: Stretch) -> Scale:
     return Scale(tuple(marks), words="The days around its window.")
 
 
-def _saying(one: Saying, view: JobView, today: Day, timezone: str) -> Undoing:
+def _saying(one: Saying, view: JobView, today: Day, timezone: str, imperial: bool) -> Undoing:
     tick, now = one.told.tick, date_of(today)
     on = words.day(date_of(tick.on), now)
     lead = {
@@ -258,7 +265,7 @@ def _saying(one: Saying, view: JobView, today: Day, timezone: str) -> Undoing:
         "undone": "Taken back",
     }[tick.kind]
     by = f" by {one.person}" if one.person else ""
-    asks = {ask.name: ask for ask in view.step.asks} if view.step is not None else {}
+    asks = {ask.name: ask for ask in fields.in_units(view.step.asks, imperial)} if view.step is not None else {}
     measures = [
         f"{told.label(asks[name]).lower()} {told.answer(asks[name], value, now)}"
         for name, value in tick.measures.items()

@@ -36,7 +36,7 @@ def first_look(request: Request, book: Book, sheet_id: str, *, found: bool) -> R
         day = today if found else likely_date(book, session, sheet, today)
         typed = {"date": date.fromordinal(day).isoformat()}
         try:
-            draft = read_draft(sheet, Typed(typed), {})
+            draft = read_draft(sheet, Typed(typed), {}, book.imperial)
             looked: Looked | None = look_new(book, session, draft, today)
         except BadInput:
             looked = None
@@ -68,7 +68,7 @@ def sent(request: Request, book: Book, sheet_id: str, form: Typed, *, found: boo
 def _draft(book: Book, sheet: Sheet, form: Typed, today: Day) -> Draft:
     with book.reading() as session:
         others = others_of(_entries(book, session, today))
-    return read_draft(sheet, form, others)
+    return read_draft(sheet, form, others, book.imperial)
 
 
 def _entries(book: Book, session: Session, today: Day) -> list[Entry]:
@@ -98,7 +98,7 @@ def _page(
     if found:
         button, hidden = "Begin it today", (Pair("confirm", "yes"),)
         preview = replace(preview, confirm=button) if preview is not None else None
-    fields = form_fields(sheet, typed, errors, None, "", others, places)
+    fields = form_fields(sheet, typed, errors, None, "", others, book.imperial, places)
     return pages.EntryForm(
         frame=frame(request, f"Add: {sheet.title}", "found" if found else "add"),
         heading=sheet.title,

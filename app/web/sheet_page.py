@@ -5,6 +5,7 @@ from app.rules.spans import NOTHING, words
 from app.rules.why import describe
 from app.services.book import Book
 from app.web import pages, told
+from app.web.fields import in_units
 from app.web.parts import Frame, Link, Pair
 from app.web.words import clock, figure, listed
 
@@ -25,7 +26,7 @@ def sheet_page(book: Book, sheet: Sheet, frame: Frame) -> pages.Sheet:
         trade=sheet.trade,
         about=sheet.about,
         own=own,
-        facts=tuple(Pair(told.label(ask), told.asked(ask)) for ask in sheet.facts.values()),
+        facts=tuple(Pair(told.label(ask), told.asked(ask)) for ask in in_units(sheet.facts.values(), book.imperial)),
         cautions=told.cautions(library, sheet.cautions),
         steps=tuple(_step(book, sheet, step) for step in steps),
         bars=tuple(Pair(bar.says, told.source(library, bar.source)) for bar in sheet.bars),
@@ -105,7 +106,7 @@ def _condition(sheet: Sheet, step: Step) -> str:
 
 
 def _facts(book: Book, sheet: Sheet, step: Step) -> list[Pair]:
-    asks = listed(f"{told.label(ask).lower()} ({told.asked(ask)})" for ask in step.asks)
+    asks = listed(f"{told.label(ask).lower()} ({told.asked(ask)})" for ask in in_units(step.asks, book.imperial))
     return [
         Pair("with", f"{step.appointment}, by appointment" if step.appointment else ""),
         Pair("takes", told.takes(step.minutes)),

@@ -9,7 +9,8 @@ from app.rules.spans import Day, Span, span, words
 from app.rules.why import describe
 from app.sheets.library import Library
 from app.sheets.merge import Change
-from app.web.fields import UNITS, limits
+from app.units import said
+from app.web.fields import UNITS, is_imperial, limits
 from app.web.parts import Caution, Pair
 from app.web.words import SP, amount, day, figure, listed, minutes, window
 
@@ -113,6 +114,8 @@ def answer(ask: Ask, value: Value | None, today: date | None = None, names: Mapp
         return "yes" if value else "no"
     if isinstance(value, str):
         return (names or {}).get(value, value) if ask.kind == "entry" else value
+    if is_imperial(ask):
+        return said(value, ask.kind).replace(" ", SP)
     return amount(value, "" if ask.kind == "count" else ask.kind)
 
 

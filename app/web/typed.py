@@ -10,7 +10,7 @@ from app.errors import BadInput
 from app.rules.sheet import Ask, Value
 from app.rules.spans import Day
 from app.units import UNITS, understood
-from app.web.fields import limits
+from app.web.fields import limits, told
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 LONGEST_TEXT = 200
@@ -19,7 +19,7 @@ _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 _BRITISH = re.compile(r"(\d{1,2})[./](\d{1,2})[./](\d{4})")
 _NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)")
 _SIDES = {"n": 1, "e": 1, "s": -1, "w": -1}
-_BELOW_NOUGHT = ("c",)
+_BELOW_NOUGHT = ("c", "f")
 
 
 class Typed:
@@ -122,11 +122,17 @@ class Typed:
             return ""
         return text
 
-    def asked(self, asks: Iterable[Ask], entries: Iterable[str] = (), prefix: str = "") -> dict[str, Value]:
+    def asked(
+        self,
+        asks: Iterable[Ask],
+        entries: Iterable[str] = (),
+        prefix: str = "",
+        known: Mapping[str, Value] | None = None,
+    ) -> dict[str, Value]:
         """The answers to a sheet's questions; what was left empty is not among them.
 
         A question without a usual answer that is not optional must be answered. ``entries`` are the ids that a
-        question about another entry may name.
+        question about another entry may name. What stands as it was shown is ``known`` to the last digit.
         """
         found: dict[str, Value] = {}
         for ask in asks:
@@ -135,7 +141,9 @@ class Typed:
                 if ask.default is None and not ask.optional:
                     self.fault(name, "This is wanted before any date can be given.")
                 continue
-            value = self._answer(ask, name, entries)
+            before = (known or {}).get(ask.name, ask.default)
+            unchanged = before is not None and self.raw(name) == told(ask, before)
+            value = before if unchanged else self._answer(ask, name, entries)
             if value is not None:
                 found[ask.name] = value
         return found

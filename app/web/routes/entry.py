@@ -85,7 +85,7 @@ def change(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Res
         entry = entries.find(book, session, entry_id, today)
         others = others_of(_all(book, session, today))
     try:
-        draft = read_draft(sheet_of(book, entry.sheet), form, others, bool(entry.made_by))
+        draft = read_draft(sheet_of(book, entry.sheet), form, others, book.imperial, entry)
         if form.raw("confirm") == "yes":
             entries.change(book, entry_id, draft, today, form.raw("seen"))
             return RedirectResponse(f"{entry_href(entry_id)}?put=changed", 303)
@@ -137,7 +137,8 @@ def _form(
     today = book.today()
     found = whole(book, session, entry_id, today.toordinal())
     entry, sheet = found.entry, sheet_of(book, found.entry.sheet)
-    fields = form_fields(sheet, typed, errors, entry, found.note, others_of(_all(book, session, today.toordinal())))
+    others = others_of(_all(book, session, today.toordinal()))
+    fields = form_fields(sheet, typed, errors, entry, found.note, others, book.imperial)
     return pages.EntryForm(
         frame=frame(request, f"Change: {entry.name}", "entries"),
         heading=f"Change: {entry.name}",

@@ -22,6 +22,7 @@ from app.services.ticking import Outcome, Words, let_go, tick, undo
 from app.web import pages
 from app.web.depends import TheBook, TheForm, by_htmx, page
 from app.web.drawing import Stretch
+from app.web.fields import in_units
 from app.web.job_page import PREFIX, job_page
 from app.web.monthly import summary
 from app.web.news import back, told
@@ -46,7 +47,7 @@ def done(request: Request, book: TheBook, form: TheForm) -> Response:
         walk = tick_round(book, key, form.raw("id") or f"{key}~0", today)
         return _walked(request, book, walk.key, "Done")
     asks = asks_of(book, key) if any(name.startswith(PREFIX) for name in form.values) else ()
-    said = _words(form, asks)
+    said = _words(form, in_units(asks, book.imperial))
     on = form.day("on")
     try:
         form.check()
