@@ -24,7 +24,7 @@ def choosable(
     Raises: MissingFact while the first run is not done.
     """
     have: dict[str, int] = {}
-    for laid in book.live(session, today).laid.values():
+    for laid in list(book.live(session, today).laid.values()):
         entry = laid.entry
         if not entry.struck and entry.sure and (entry.ends is None or entry.ends >= today):
             have[entry.sheet] = have.get(entry.sheet, 0) + 1

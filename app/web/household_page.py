@@ -47,7 +47,7 @@ def household_page(frame: Frame, view: HouseView, estimated: Estimate, today: da
         people=tuple(_person(one, today, wrong) for one in view.people),
         add=Form("/household/people", "Add", (name,), quiet=True, error=_first(person_errors)),
         total=_total(view),
-        links=(Link("How it’s done, sheet by sheet", "/add"),),
+        links=(Link("The round, for whoever minds the place", "/round"), Link("How it’s done, sheet by sheet", "/add")),
     )
 
 
