@@ -44,6 +44,7 @@ def job_view(book: Book, session: Session, key: str, today: Day) -> JobView:
 
     Raises: NotFound; MissingFact while the first run is not done.
     """
+    book.holding(session)
     row = store.task_row(session, key)
     if row is None:
         raise NotFound(_gone(book, session, key))

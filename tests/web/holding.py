@@ -207,3 +207,8 @@ def rows(made: Book) -> dict[str, store.TaskRow]:
     with made.reading() as session:
         found = [row for one in store.entries(session) for row in store.rows_for_entry(session, one.id)]
     return {row.key: row._replace(extra="") for row in found}
+
+
+def plain(page: str) -> str:
+    """A page's text with every no-break space as a plain one."""
+    return page.replace("\u00a0", " ")
