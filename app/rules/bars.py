@@ -87,6 +87,10 @@ class Bars:
                     fresh.put(bar)
             self._rows[at] = fresh
 
+    def hold_place(self, place: str) -> bool:
+        """Whether any entry has laid its room on a place."""
+        return any(subject == ("place", place) and row.bars for (subject, _), row in self._rows.items())
+
     def rows(self, act: str, entry: Entry, species: str) -> list[Row]:
         """The rows that touch an act of an entry."""
         whom: list[Subject] = [("entry", entry.id), ("holding", "")]

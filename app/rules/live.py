@@ -52,12 +52,22 @@ class Live:
         First their own families. Only when the bars that these lay on others are not what they were, also those others.
         """
         families = {name for each in changed for name in self._families.get(root(each), {each})} | set(changed)
+        if any(place and self._bars.hold_place(place) for place in self._places(families)):
+            # Room is laid by earlier entries on later ones, so that all of a place are laid again in their order.
+            return self._again(self.planner.touched_among(self._known(), families))
         before = self._outward(families)
         touched = self._again(families)
         if self._outward(families | touched) == before:
             return touched
-        known = {name: laid.entry for name, laid in self.laid.items()} | self.facts.entries
-        return touched | self._again(self.planner.touched_among(known, changed))
+        return touched | self._again(self.planner.touched_among(self._known(), changed))
+
+    def _known(self) -> dict[str, Entry]:
+        return {name: laid.entry for name, laid in self.laid.items()} | self.facts.entries
+
+    def _places(self, names: Collection[str]) -> set[str]:
+        known = [self.facts.entries.get(name) for name in names]
+        known += [self.laid[name].entry for name in names if name in self.laid]
+        return {entry.place for entry in known if entry is not None}
 
     def _again(self, touched: set[str]) -> set[str]:
         before = {name for name in touched if name in self.laid}

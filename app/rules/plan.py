@@ -132,8 +132,11 @@ class Planner:
         """
         roots = {root(name) for name in changed}
         reach = {name for name in known if root(name) in roots} | set(changed)
+        shared = {entry.place for entry in known.values() if entry.place and self._lays_room(entry)}
         while True:
             places, species, everyone = self._reached(reach, known)
+            # Room is laid by earlier entries on later ones: all of a place are laid again, in their order.
+            places |= shared & {known[name].place for name in reach if name in known}
             more = set()
             for name, entry in known.items():
                 if name in reach:
@@ -148,6 +151,10 @@ class Planner:
             if not more:
                 return reach
             reach |= more
+
+    def _lays_room(self, entry: Entry) -> bool:
+        sheet = self.sheets.get(entry.sheet)
+        return sheet is not None and any(rule.kind == "room" and rule.on == "place" for rule in sheet.bars)
 
     def _reached(self, reach: Collection[str], known: Mapping[str, Entry]) -> tuple[set[str], set[str], bool]:
         """The places and species that bars of these entries can hold, and whether some hold everyone."""

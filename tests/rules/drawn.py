@@ -231,6 +231,7 @@ def worlds(draw: DrawFn, waves: int = 3, rooms: bool = True) -> World:
     count = draw(st.integers(1, 3))
     entries = tuple(_entry(draw, at, docs) for at in range(count))
     as_of = START + draw(st.integers(0, 300))
+    entries = tuple(entry._replace(told=min(entry.told, as_of)) for entry in entries)  # nobody is told of tomorrow's
     world = World(docs, sheets, entries, (), as_of, as_of + 700)
     for wave in range(draw(st.integers(0, waves))):
         world = _said(draw, world, wave)

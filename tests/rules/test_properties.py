@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from app.rules.facts import Tick
@@ -30,6 +30,8 @@ EXAMPLES = settings(
     deadline=None,
     derandomize=not MANY,
     database=None,
+    # A world takes minutes to shrink, longer than a run of all tests may: ask for it with RULES_SHRINK=1.
+    phases=[*([Phase.shrink] if os.environ.get("RULES_SHRINK") else []), Phase.generate],
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )
 
@@ -115,6 +117,8 @@ def test_reordering_the_steps_of_a_sheet_changes_nothing(world: World, random: A
 @given(worlds(), st.integers(0, 690))
 def test_a_nearer_last_day_only_cuts(world: World, days: int):
     # What is done is shown whatever the last day is; what was let go may be, as a row of its own.
+    # A job of a far year that was moved to near days is found only when that year is laid.
+    assume(not any(tick.kind == "moved" for tick in world.ticks))
     near = world.as_of + days
     far = [task for task in world.plan().tasks if task.fate is not Fate.LET_GO]
     wanted = [task for task in far if task.opens is None or task.opens <= near or task.done is not None]
@@ -222,7 +226,8 @@ def test_what_must_come_first_comes_so_long_before(world: World):
 @given(worlds(rooms=False), st.data(), st.integers(1, 60))
 def test_done_later_nothing_of_the_same_entry_comes_sooner(world: World, data: st.DataObject, days: int):
     # But for what a bar that begins with this very doing holds: it ends later, and its free days lie elsewhere.
-    task = pick(data, sure_tasks(world.plan()))
+    # Done about when it is asked: a job of a far year done now is an answer to this year's as well.
+    task = pick(data, [each for each in sure_tasks(world.plan()) if (each.opens or 0) <= world.as_of + 60])
     sheet, _ = step_of(world, task)
     assume(not any(bar.kind == "law" and getattr(bar.opens, "step", "") == task.step for bar in sheet.bars))
     soon, late = (said(world, tick_of(task, world.as_of - 60 + more, "new")).plan() for more in (60 - days, 60))
@@ -362,9 +367,11 @@ def test_a_tick_changes_its_own_entry_what_it_makes_and_whom_its_bars_touch(worl
 
 
 @EXAMPLES
-@given(worlds(waves=1, rooms=False), st.sampled_from([12, 15, 20]))
+@given(worlds(waves=0, rooms=False), st.sampled_from([12, 15, 20]))
 def test_more_warmth_makes_nothing_later(world: World, rate: int):
-    never_sooner(world.plan(rate=rate), world.plan())
+    # Looked at before anything is due: what merely passes comes round again today, sooner warm or not.
+    early = min(int(entry.facts["date"]) for entry in world.entries) - 30
+    never_sooner(world.plan(rate=rate, as_of=early), world.plan(as_of=early))
 
 
 @pytest.mark.parametrize("name", ["e", "pigs.kill+pork", "a.b.3+c.d.1.2+e"])
