@@ -298,7 +298,7 @@ def _lay_turn(
     before = len(run.tasks)
     found = lay_open(run, one, cycle.label, cycle.key, word, spread, cyclic=True)
     if found.best >= FOREVER:  # barred until something is said: nothing can follow but what is done already
-        return spread[1] if later else None
+        return spread[1] if latest > cycle.label[-1] else None
     if latest > cycle.label[-1] and found.fate is not Fate.LET_GO:
         _pass_over(run, before)
         counts, run.lost[one.slot] = found.best, True

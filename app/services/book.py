@@ -24,7 +24,7 @@ from app.rules.spans import Day
 from app.rules.tasks import Plan
 from app.services.memory import AHEAD_DAYS, Changed, Make, Memory, planning_ticks
 from app.services.project import Projector, Shown
-from app.services.season import season_of
+from app.services.season import rests_on, season_of
 from app.settings import Settings
 from app.sheets.library import ROOT, load
 from app.trade.climate.normals_season import NormalsSeason
@@ -173,7 +173,7 @@ class Book:
         Raises: MissingFact while the first run is not done.
         """
         row = self.holding(session)
-        facts = tuple(getattr(row, name) for name in _SEASON_FACTS)
+        facts = rests_on(row)
         known = self._season
         if known is None or known[0] != facts:
             known = (facts, season_of(row))
@@ -280,12 +280,6 @@ class Book:
         horizon = str(today + AHEAD_DAYS)
         store.set_state(session, planned=str(version), as_of=str(today), horizon=horizon, sheets=self._sheets_mark)
         return laid
-
-
-_SEASON_FACTS = (
-    "latitude", "altitude_m", "normals", "last_frost_10", "last_frost_50", "last_frost_90", "first_frost_10",
-    "first_frost_50", "first_frost_90",
-)  # fmt: skip
 
 
 def version_of(session: Session) -> int:

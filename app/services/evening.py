@@ -48,7 +48,8 @@ def evening(book: Book, session: Session, day: Day) -> Evening:
     Raises: MissingFact while the first run is not done.
     """
     found = today_of(book, session, day)
-    ranked = sorted([*found.urgent, *found.best], key=lambda job: (job.row.best or 0, job.row.closes or 0, job.row.key))
+    # What is best done about now is likelier than what has waited for weeks.
+    ranked = sorted([*found.urgent, *found.best], key=lambda job: (abs((job.row.best or 0) - day), job.row.key))
     return Evening(ranked[:LIKELY], found.done)
 
 

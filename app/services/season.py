@@ -25,6 +25,14 @@ def season_of(row: HoldingRow) -> NormalsSeason:
     )
 
 
+def rests_on(row: HoldingRow) -> tuple[object, ...]:
+    """The facts of a holding that its season rests on: while they stand, so does the season."""
+    return (
+        row.latitude, row.altitude_m, row.normals, row.last_frost_10, row.last_frost_50, row.last_frost_90,
+        row.first_frost_10, row.first_frost_50, row.first_frost_90,
+    )  # fmt: skip
+
+
 def _own_frost(early: str | None, middle: str | None, late: str | None) -> OwnFrost | None:
     if middle is None:
         return None

@@ -94,7 +94,7 @@ def _empty(found: Today) -> str:
 
 def walk_row(walk: Walk) -> Row:
     """A round as a row: one tick."""
-    titles = list(dict.fromkeys(f"{line.title}: {line.entry_name}" for line in walk.lines))
+    names = list(dict.fromkeys(line.entry_name for line in walk.lines))
     day = shown(walk.day, walk.day, walk.day)
     return Row(
         key=walk.key,
@@ -102,7 +102,7 @@ def walk_row(walk: Walk) -> Row:
         trade=walk.lines[0].trade,
         title=f"{walk.part.capitalize()} round",
         href=f"/round?from={date_of(walk.day)}",
-        sub=" · ".join(titles[:4]) + (f" · and {words.count(len(titles) - 4)} more" if len(titles) > 4 else ""),
+        sub=words.listed(names if len(names) <= 5 else [*names[:4], f"{words.count(len(names) - 4)} more"]),
         minutes=words.minutes(walk.minutes),
         can="undo" if walk.done else "tick",
         tick_id=next_id(walk.key, walk.times),
