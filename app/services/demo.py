@@ -18,7 +18,7 @@ from app.rules.plan import Planner
 from app.rules.sheet import Sheet, Value
 from app.rules.spans import Day, add, span
 from app.services.book import Book
-from app.services.demo_year import Habits, Once, Saying, live_through
+from app.services.demo_year import Habits, Once, live_through
 from app.services.season import season_of
 from app.sheets.library import Library
 from app.trade.climate.season import Season
@@ -75,8 +75,10 @@ def fill(session: Session, demo: Demo, library: Library, season: Season, today: 
         add_entry(session, entry, now=told, dates=date_facts(library.sheets[entry.sheet]), note=notes[entry.id])
     planner = Planner(Holding(row.nation, season), library.sheets, library.law)  # type: ignore[arg-type]
     said = live_through(planner, entries, habits(demo), day)
+    dates = {a.name for sheet in library.sheets.values() for s in sheet.steps for a in s.asks if a.kind == "date"}
     for one in said:
-        _put_tick(session, one, library.sheets, now)
+        measured = dates & one.tick.measures.keys()
+        add_tick(session, one.tick, dates=measured, remark=one.remark, reason=one.reason)
     return len(said)
 
 
@@ -135,11 +137,6 @@ def _put_people(session: Session, doc: Mapping[str, Any], today: Day) -> None:
     for one in doc["away"]:
         first, last = relative(one["from"], today), relative(one["to"], today)
         add_absence(session, ids[one["person"]], first, last, one["note"])
-
-
-def _put_tick(session: Session, one: Saying, sheets: Mapping[str, Sheet], now: datetime) -> None:
-    dates = {ask.name for sheet in sheets.values() for step in sheet.steps for ask in step.asks if ask.kind == "date"}
-    add_tick(session, one.tick, dates=dates & one.tick.measures.keys(), remark=one.remark, reason=one.reason)
 
 
 def _parsed(path: Path) -> Mapping[str, Any]:

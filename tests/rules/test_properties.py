@@ -23,10 +23,10 @@ from app.rules.tasks import Bar, Fate, Plan, Task
 from tests.rules.drawn import World, as_sheet, open_tasks, sure_tasks, tick_of, worlds
 
 MANY = os.environ.get("RULES_EXAMPLES", "")
-"""How many examples to draw anew; without it, always the same sixty of each."""
+"""How many examples to draw anew; without it, always the same twenty-five of each."""
 
 EXAMPLES = settings(
-    max_examples=int(MANY or 60),
+    max_examples=int(MANY or 25),
     deadline=None,
     derandomize=not MANY,
     database=None,
