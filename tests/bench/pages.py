@@ -21,6 +21,7 @@ from app.services import ticking
 from app.services.book import Book
 from app.services.feeds import Options, make_link, serve
 from app.settings import read_settings
+from app.web.kept import Kept
 from app.web.routes.month import shown
 from tests.bench import planning
 
@@ -64,6 +65,7 @@ def request(app: FastAPI, path: str) -> Request:
 def page(app: FastAPI) -> bytes:
     """The month page, from the records to its bytes."""
     book: Book = app.state.book
+    app.state.kept = Kept()  # drawn anew, not handed out again
     return bytes(shown(request(app, f"/{YEAR}/{MONTH:02}"), book, YEAR, MONTH).body)
 
 
@@ -176,9 +178,9 @@ def _by_library(parsed: Calendar) -> bytes:
 def memory(folder: Path) -> float:
     """The peak memory (MB) of a server that holds it all, in a process of its own."""
     code = (
-        "import resource,sys;from pathlib import Path;from tests.bench.pages import holding,page;"
+        "import sys;from pathlib import Path;from tests.bench.pages import holding,page;"
         "app=holding(Path(sys.argv[1]),435);page(app);"
-        "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss/1024)"
+        "print(next(int(line.split()[1]) for line in open('/proc/self/status') if line.startswith('VmHWM'))/1024)"
     )
     return float(
         subprocess.run([sys.executable, "-c", code, str(folder)], capture_output=True, text=True, check=True).stdout
