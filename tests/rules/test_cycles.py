@@ -188,6 +188,33 @@ def test_the_first_and_the_last_of_the_cycles_beneath_are_found():
     assert iso(task(plan, "e.clear").best) == "2027-08-12"  # 3 June sown, 15 July, 5 Aug the eighth, a week
 
 
+def test_the_first_beneath_is_that_of_its_own_sowing():
+    washed = brief("""
+sheet = "s"
+[[step]]
+id = "sow"
+from = { entry = "date" }
+again = { every = "P3W", most = 3 }
+[[step]]
+id = "pick"
+from = { step = "sow", by = "P6W" }
+again = { every = "P3D", most = 4 }
+[[step]]
+id = "wash"
+from = { step = "pick", which = "first", by = "P1D" }
+after = [{ step = "sow", by = "P1D" }]
+""")
+    plan = run(washed, on="2027-04-01", as_of="2027-03-01")
+    assert [iso(task(plan, f"e.wash.{n}").best) for n in (1, 2, 3)] == ["2027-05-14", "2027-06-04", "2027-06-25"]
+
+
+def test_what_is_reckoned_back_from_a_turn_beyond_the_last_day_is_still_found():
+    one = sheet('"yearly"', '[[step]]\nid = "lead"\nfrom = { step = "a", by = "-P3M" }', 'from = { day = "--02-01" }')
+    plan = run(one, on="2027-03-01", last="2027-12-31")
+    assert keys(plan) == ["e.lead.2028"]
+    assert iso(task(plan, "e.lead.2028").best) == "2027-11-01"
+
+
 def test_a_sowing_let_go_takes_its_pickings_with_it_and_no_others():
     plan = run(SALAD, tick("let go", "e.sow.2", "2027-04-22"), on="2027-04-01", as_of="2027-03-01")
     assert not [key for key in keys(plan) if key.startswith("e.pick.2.")]

@@ -3,6 +3,7 @@
 Every figure of these sheets is made up unless a source is named beside it; what is checked is that a bar holds.
 """
 
+import dataclasses
 from typing import Any
 
 import pytest
@@ -370,6 +371,13 @@ def test_a_closed_season_holds_in_its_nation_alone_and_nowhere_before_one_is_sai
         [HEDGE], [entry("h", "hedge", "2027-06-01")], as_of="2027-05-01", last="2028-01-01", nation=nation, law=law_of()
     )
     assert window(plan, "h.cut")[1] == best
+
+
+def test_before_a_nation_is_said_no_closed_season_is_laid_even_one_that_names_no_nation():
+    everywhere = Law(tuple(dataclasses.replace(bar, nations=()) for bar in law_of().bars))
+    entries = [entry("h", "hedge", "2027-06-01")]
+    plan = made([HEDGE], entries, as_of="2027-05-01", last="2028-01-01", nation=None, law=everywhere)
+    assert window(plan, "h.cut")[1] == "2027-06-01"
 
 
 LAMB = brief("""

@@ -99,6 +99,11 @@ def test_after_its_last_day_nothing_is_asked_of_an_entry_and_on_it_still():
     assert keys(tree(ends=day("2028-04-09")))[-1] == "t.prune.2027"
 
 
+def test_a_job_that_comes_once_is_not_asked_after_the_last_day_of_its_entry():
+    assert keys(run(as_of="2027-01-01", ends=day("2027-03-12")))[0] == "pen.kill"
+    assert "pen.kill" not in keys(run(as_of="2027-01-01", ends=day("2027-03-11")))
+
+
 def test_a_struck_entry_is_out_of_the_plan():
     assert keys(tree(done("t.prune.2027", "2027-04-10"), struck=True)) == []
 
@@ -150,6 +155,11 @@ def test_a_bed_in_use_holds_those_put_down_later_until_the_day_after_it_is_clear
     assert window(plan, "a.sow")[1] == "2027-04-01"
     assert window(plan, "b.sow")[1] == "2027-06-11"  # cleared on 10 June
     assert task(plan, "b.sow").fate is Fate.BARRED
+
+
+def test_of_two_in_one_bed_the_earlier_date_comes_first_whatever_they_are_called():
+    plan = beds(entry("a", "bed", "2027-04-20", place="1"), entry("b", "bed", "2027-04-01", place="1"))
+    assert [window(plan, f"{name}.sow")[1] for name in "ba"] == ["2027-04-01", "2027-06-11"]
 
 
 def test_another_bed_is_free_and_of_two_of_one_day_the_id_decides():
