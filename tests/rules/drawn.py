@@ -222,11 +222,11 @@ def mended(doc: dict[str, Any]) -> dict[str, Any]:
 
 
 @st.composite
-def worlds(draw: DrawFn, waves: int = 3, rooms: bool = True) -> World:
+def worlds(draw: DrawFn, waves: int = 3, rooms: bool = True, lawful: bool = True) -> World:
     """A holding with one to three entries of one or two sheets, and what was said of them up to a day."""
     docs = tuple(draw(documents(f"sheet-{at}")) for at in range(draw(st.integers(1, 2))))
-    if not rooms:
-        docs = tuple(_without_rooms(doc) for doc in docs)
+    kinds = {kind for kind, wanted in (("room", rooms), ("law", lawful)) if not wanted}
+    docs = tuple(_without(doc, kinds) for doc in docs)
     sheets = tuple(as_sheet(doc) for doc in (*docs, filled(SEED)))
     count = draw(st.integers(1, 3))
     entries = tuple(_entry(draw, at, docs) for at in range(count))
@@ -238,9 +238,11 @@ def worlds(draw: DrawFn, waves: int = 3, rooms: bool = True) -> World:
     return world
 
 
-def _without_rooms(doc: dict[str, Any]) -> dict[str, Any]:
-    bars = [bar for bar in doc.get("bar", []) if bar["kind"] != "room"]
-    rest = {key: value for key, value in doc.items() if key != "bar"}
+def _without(doc: dict[str, Any], kinds: set[str]) -> dict[str, Any]:
+    """The sheet without bars of some kinds; without law no step is an act that a bar could hold."""
+    bars = [bar for bar in doc.get("bar", []) if bar["kind"] not in kinds]
+    steps = [{k: v for k, v in step.items() if k != "act" or "law" not in kinds} for step in doc["step"]]
+    rest = {key: value for key, value in doc.items() if key != "bar"} | {"step": steps}
     return {**rest, "bar": bars} if bars else rest
 
 

@@ -176,7 +176,9 @@ def test_a_planned_task_ticked_is_that_same_task_done_and_does_not_stand_alone(
     # One that can be done by now: in cycles within cycles a far turn done first is a row of its own (see DEVELOPERS).
     task = pick(data, [each for each in sure_tasks(world.plan()) if (each.opens or 0) <= world.as_of + 30])
     assume(len(task.label) < 3)
-    found = by_key(said(world, tick_of(task, world.as_of - days, "new")).plan())[task.key]
+    # With its figure: a doing without one bars for good what else hangs on it.
+    tick = tick_of(task, world.as_of - days, "new", withdrawal_days=0)
+    found = by_key(said(world, tick).plan())[task.key]
     assert found.done == world.as_of - days
     assert found.fate is not Fate.ALONE
 
@@ -232,7 +234,9 @@ def test_done_later_nothing_of_the_same_entry_comes_sooner(world: World, data: s
     task = pick(data, [each for each in sure_tasks(world.plan()) if (each.opens or 0) <= world.as_of + 60])
     sheet, _ = step_of(world, task)
     assume(not any(bar.kind == "law" and getattr(bar.opens, "step", "") == task.step for bar in sheet.bars))
-    soon, late = (said(world, tick_of(task, world.as_of - 60 + more, "new")).plan() for more in (60 - days, 60))
+    # Looked at on the sooner day: what waits and then missed its season moves to the next, beyond what is done later.
+    early = replace(world, as_of=world.as_of - days)
+    soon, late = (said(early, tick_of(task, on, "new")).plan() for on in (early.as_of, world.as_of))
     never_sooner(soon, late, task.entry)
 
 
@@ -248,12 +252,10 @@ def never_sooner(before: Plan, after: Plan, entry: str = "") -> None:
 
 
 @EXAMPLES
-@given(worlds(rooms=False), st.integers(1, 200))
+@given(worlds(rooms=False, lawful=False), st.integers(1, 200))
 def test_as_days_go_by_nothing_open_comes_sooner(world: World, days: int):
     # But for what a bar held, and what hangs on that: once the bar is over it is as it was before, so no bars here.
-    before, after = world.plan(), world.plan(as_of=world.as_of + days)
-    assume(not before.bars and not after.bars)
-    never_sooner(before, after)
+    never_sooner(world.plan(), world.plan(as_of=world.as_of + days))
 
 
 @EXAMPLES
