@@ -239,9 +239,10 @@ def worlds(draw: DrawFn, waves: int = 3, rooms: bool = True, lawful: bool = True
 
 
 def _without(doc: dict[str, Any], kinds: set[str]) -> dict[str, Any]:
-    """The sheet without bars of some kinds; without law no step is an act that a bar could hold."""
+    """The sheet without bars of some kinds; without law no act and no legal window."""
     bars = [bar for bar in doc.get("bar", []) if bar["kind"] not in kinds]
-    steps = [{k: v for k, v in step.items() if k != "act" or "law" not in kinds} for step in doc["step"]]
+    gone = {"act", "legal", "nations"} if "law" in kinds else set()
+    steps = [{key: value for key, value in step.items() if key not in gone} for step in doc["step"]]
     rest = {key: value for key, value in doc.items() if key != "bar"} | {"step": steps}
     return {**rest, "bar": bars} if bars else rest
 

@@ -254,7 +254,8 @@ def never_sooner(before: Plan, after: Plan, entry: str = "") -> None:
 @EXAMPLES
 @given(worlds(rooms=False, lawful=False), st.integers(1, 200))
 def test_as_days_go_by_nothing_open_comes_sooner(world: World, days: int):
-    # But for what a bar held, and what hangs on that: once the bar is over it is as it was before, so no bars here.
+    # But for what a bar held, and what hangs on that: once the bar is over it is as it was before; and what
+    # is unlawful holds nothing any more. So there is no law here.
     never_sooner(world.plan(), world.plan(as_of=world.as_of + days))
 
 
