@@ -69,13 +69,18 @@ def _ticked(run: Run, one: ReadyStep, label: Label) -> list[int]:
     if not run.words:
         return []
     depth = len(label)
-    names = [one.step.id, *(each.step.id for each in one.members)]
+    names = _beneath(one)
     return sorted(
         word.label[depth]
         for name in names
         for word in run.words_of(name)
         if len(word.label) > depth and word.label[:depth] == label
     )
+
+
+def _beneath(one: ReadyStep) -> list[str]:
+    """A step and all that lies in its cycles, however deep."""
+    return [one.step.id, *(name for each in one.members for name in _beneath(each))]
 
 
 def _horizon(run: Run) -> Day:

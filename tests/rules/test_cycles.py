@@ -221,6 +221,27 @@ def test_a_sowing_let_go_takes_its_pickings_with_it_and_no_others():
     assert [key for key in keys(plan) if key.startswith("e.pick.3.")]
 
 
+def test_a_doing_two_cycles_deep_keeps_the_cycles_around_it():
+    deep = brief("""
+sheet = "s"
+[[step]]
+id = "sow"
+from = { entry = "date" }
+again = { every = "P3W", most = 3 }
+missed = "passes"
+[[step]]
+id = "pick"
+from = { step = "sow", by = "P6W" }
+again = { every = "P1W", most = 4 }
+[[step]]
+id = "wash"
+from = { step = "pick", by = "P1D" }
+""")
+    plan = run(deep, done("e.wash.1.2", "2027-05-21"), on="2027-04-01", as_of="2027-05-21")
+    assert task(plan, "e.wash.1.2").fate is Fate.PLAIN
+    assert [task(plan, key).fate for key in ("e.sow.1", "e.pick.1.1", "e.pick.1.2")] == [Fate.PASSED_OVER] * 3
+
+
 def test_picking_stops_where_it_is_over_and_in_that_sowing_alone():
     plan = made(
         [TOMATO],
