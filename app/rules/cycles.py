@@ -307,9 +307,10 @@ def _lay_turn(
     if latest > cycle.label[-1] and found.fate is not Fate.LET_GO:
         _pass_over(run, before)
         counts, run.lost[one.slot] = found.best, True
-    elif _comes_round(run, one, found, until):
-        found = _round_again(run, one, cycle, before)
-        counts = max(run.as_of, found.best)
+    elif _comes_round(run, one, found):
+        day = run.as_of if until is None else min(run.as_of, until)
+        found = _round_again(run, one, cycle, before, day)
+        counts = max(day, found.best)
     else:
         counts = _counts(run, one, found)
     if found.fate is Fate.PASSED_OVER and cycle.label[-1] > latest:
@@ -330,8 +331,8 @@ def _counts(run: Run, one: ReadyStep, found: Aim) -> Day:
     return run.day[one.slot] or found.best
 
 
-def _comes_round(run: Run, one: ReadyStep, found: Aim, until: Day | None) -> bool:
-    """A repeat that merely passes (picking) is never owed for a day gone by: its open turn is today's."""
+def _comes_round(run: Run, one: ReadyStep, found: Aim) -> bool:
+    """A repeat that merely passes (picking) is never owed for a day gone by: its open turn is today's, or its last."""
     again = one.step.again
     return (
         one.step.missed == "passes"
@@ -339,11 +340,9 @@ def _comes_round(run: Run, one: ReadyStep, found: Aim, until: Day | None) -> boo
         and again.counted == "tick"
         and found.closes < run.as_of
         and found.fate is not Fate.LET_GO
-        and (until is None or run.as_of <= until)
     )
 
 
-def _round_again(run: Run, one: ReadyStep, cycle: Cycle, before: int) -> Aim:
+def _round_again(run: Run, one: ReadyStep, cycle: Cycle, before: int, day: Day) -> Aim:
     del run.tasks[before:]
-    day = run.as_of
     return lay_open(run, one, cycle.label, cycle.key, cycle.word, (day, day, day), cyclic=True)

@@ -81,6 +81,19 @@ def test_picking_that_was_left_is_asked_today_and_nothing_is_owed():
     assert not [t for t in plan.tasks if state(t, plan.as_of) is State.LATE]
 
 
+def test_picking_that_was_left_ends_with_its_last_useful_day_and_what_follows_comes_no_sooner():
+    one = sheet(
+        '{ every = "P3D", until = { entry = "date", by = "P4W" } }',
+        '[[step]]\nid = "dig"\nfrom = { step = "a", by = "P1W" }',
+        missed="passes",
+    )
+    assert window(run(one, as_of="2027-02-20"), "e.dig.1")[1] == "2027-02-27"
+    plan = run(one, as_of="2027-03-05")
+    assert window(plan, "e.a.1") == ("2027-02-28",) * 3
+    assert state(task(plan, "e.a.1"), plan.as_of) is State.PASSED
+    assert window(plan, "e.dig.1")[1] == "2027-03-07"
+
+
 def test_turns_passed_by_a_later_tick_are_passed_over_and_never_owed():
     plan = run(sheet('{ every = "P1M", most = 5 }'), done("e.a.3", "2027-04-02"), as_of="2027-04-10")
     assert [task(plan, f"e.a.{n}").fate for n in (1, 2)] == [Fate.PASSED_OVER] * 2
