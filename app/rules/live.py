@@ -54,15 +54,19 @@ class Live:
         families = {name for each in changed for name in self._families.get(root(each), {each})} | set(changed)
         if any(place and self._bars.hold_place(place) for place in self._places(families)):
             # Room is laid by earlier entries on later ones, so that all of a place are laid again in their order.
-            return self._again(self.planner.touched_among(self._known(), families))
+            return self._again(self._touched(families))
         before = self._outward(families)
+        others = self._touched(families) if before else set()
         touched = self._again(families)
         if self._outward(families | touched) == before:
             return touched
-        return touched | self._again(self.planner.touched_among(self._known(), changed))
+        return touched | self._again(others | self._touched(families))
 
-    def _known(self) -> dict[str, Entry]:
-        return {name: laid.entry for name, laid in self.laid.items()} | self.facts.entries
+    def _touched(self, changed: Collection[str]) -> set[str]:
+        """Whom a change can move, by what the entries were when they were laid and by what they are now."""
+        were = {name: laid.entry for name, laid in self.laid.items()}
+        now = were | self.facts.entries
+        return self.planner.touched_among(were, changed) | self.planner.touched_among(now, changed)
 
     def _places(self, names: Collection[str]) -> set[str]:
         known = [self.facts.entries.get(name) for name in names]

@@ -122,11 +122,14 @@ class Planner:
 
         Source: none; errs on the side of too many.
         """
-        known = {name: laid.entry for name, laid in before.laid.items()} | dict(entries)
-        return self.touched_among(known, changed)
+        were = {name: laid.entry for name, laid in before.laid.items()}
+        return self.touched_among(were, changed) | self.touched_among(were | dict(entries), changed)
 
     def touched_among(self, known: Mapping[str, Entry], changed: Collection[str]) -> set[str]:
-        """The same, among the entries known.
+        """The same, among the entries as they are known.
+
+        Ask for what was and for what is: an entry can change its place, or the animal it is for, and whom it no longer
+        bars must be laid again too.
 
         Source: none; errs on the side of too many.
         """
