@@ -26,11 +26,6 @@ def from_json(kept: Mapping[str, Any]) -> dict[str, Value]:
     return {name: to_day(value) if isinstance(value, dict) else value for name, value in kept.items()}
 
 
-def date_names(kept: Mapping[str, Any]) -> frozenset[str]:
-    """Which of the kept values are dates."""
-    return frozenset(name for name, value in kept.items() if isinstance(value, dict))
-
-
 def to_day(kept: Mapping[str, Any]) -> Day:
     """The day number of a kept date."""
     return date.fromisoformat(kept["date"]).toordinal()

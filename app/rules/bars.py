@@ -5,8 +5,7 @@ earlier on those put down later. Clashes are claims that overlap; they move noth
 """
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator
 
 from app.rules.almanac import day_in_year, year_of
 from app.rules.facts import Entry, Law, Tick
@@ -147,13 +146,6 @@ def free_stretch(rows: list[Row], day: Day) -> tuple[Day, Day]:
 
 
 # ── The law ───────────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-class Doing(NamedTuple):
-    """One doing of a step: its ``day``, and ``days`` where a figure was asked (None: never said)."""
-
-    day: Day
-    measures: Mapping[str, object]
 
 
 def holds_in(rule: BarRule, nation: Nation | None) -> bool:

@@ -1,11 +1,9 @@
 """Rounds: the standing work of every day. No tasks: a first day, a last day and minutes."""
 
 from app.rules.jobs import labour_minutes
-from app.rules.keys import key
 from app.rules.moments import Place, day_of
 from app.rules.ready import Ready
 from app.rules.run import Run
-from app.rules.spans import Day
 from app.rules.tasks import Standing
 
 
@@ -27,13 +25,3 @@ def lay_rounds(run: Run, ready: Ready) -> tuple[Standing, ...]:
         minutes = labour_minutes(one.step.minutes, run.facts)
         found.append(Standing(run.entry.id, one.step.id, first, min(ends, default=None), minutes, rule.at))
     return tuple(found)
-
-
-def round_key(standing: Standing, day: Day) -> str:
-    """The key of one day's round: its label is the day itself, as a number that reads as a date.
-
-    Source: ISO 8601-1:2019 basic format, YYYYMMDD.
-    """
-    from datetime import date
-
-    return key(standing.entry, standing.step, (int(date.fromordinal(day).strftime("%Y%m%d")),))

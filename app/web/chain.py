@@ -64,6 +64,7 @@ class Chain:
     width: int
     height: int
     axis_y: int  # where the foot's line lies
+    tick_y: int  # where the marks along it begin
     steps: tuple[Laid, ...]
     marks: tuple[AxisMark, ...]
     today_x: float | None  # None when today is off the picture
@@ -83,7 +84,7 @@ def lay(items: Sequence[Item], first: Day, last: Day, today: Day) -> Chain:
     inside = first <= today <= last
     now = scale.x(today + 0.5) if inside else None
     side = "end" if now is not None and now > WIDTH - 170 else "start"
-    return Chain(WIDTH, axis_y + 30, axis_y, tuple(steps), _axis(scale), now, side, numbered)
+    return Chain(WIDTH, axis_y + 30, axis_y, axis_y - 4, tuple(steps), _axis(scale), now, side, numbered)
 
 
 class _Scale(NamedTuple):
