@@ -149,10 +149,7 @@ def free_stretch(rows: list[Row], day: Day) -> tuple[Day, Day]:
 
 
 def holds_in(rule: BarRule, nation: Nation | None) -> bool:
-    """Whether a bar is law in a nation: everywhere when it names none, nowhere it does not name.
-
-    Source: none; the bar's own list of nations.
-    """
+    """Whether a bar is law in a nation: everywhere when it names none, nowhere it does not name."""
     return not rule.nations or nation in rule.nations
 
 

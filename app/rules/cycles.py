@@ -15,10 +15,7 @@ _NEVER_MORE = 20_000
 
 
 def lay_items(run: Run, items: list[ReadyStep], label: Label, tail: str, claims: list[Bar]) -> None:
-    """Lay steps in order, those that come round cycle by cycle.
-
-    Source: none.
-    """
+    """Lay steps in order, those that come round cycle by cycle."""
     for one in items:
         if one.step.round is not None:
             continue

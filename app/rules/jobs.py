@@ -239,7 +239,7 @@ def emit(
 ) -> None:
     """Put a task out, unless it opens after the last day asked for or after its entry ended.
 
-    Without a window it is barred until something is said. Source: none.
+    Without a window it is barred until something is said.
     """
     reasons = _taken(run)
     opens, best, closes = window or (None, None, None)

@@ -20,8 +20,6 @@ def key(entry: str, step: str, label: tuple[int, ...] = ()) -> str:
 
     >>> key("salad", "pick", (3, 7))
     'salad.pick.3.7'
-
-    Source: none; our own form.
     """
     return ".".join((entry, step, *map(str, label)))
 
@@ -42,8 +40,5 @@ def split_key(text: str) -> Key:
 
 
 def made_id(maker: str, name: str) -> str:
-    """The id of the entry called ``name`` that the task ``maker`` makes.
-
-    Source: none; our own form.
-    """
+    """The id of the entry called ``name`` that the task ``maker`` makes."""
     return f"{maker}+{name}"

@@ -104,10 +104,7 @@ class Live:
         return set(laid)
 
     def plan(self) -> Plan:
-        """Everything as one plan, the same as planning anew.
-
-        Source: none.
-        """
+        """Everything as one plan, the same as planning anew."""
         return self.planner.gather(self.facts, self.laid, self.law(), self.as_of, self.last)
 
     def law(self) -> list[Bar]:

@@ -28,7 +28,7 @@ def made_entries(
 ) -> list[Entry]:
     """The entries that the tasks of one entry make, as amended by the household.
 
-    Sure once the maker is ticked. A tick inside a bar of law makes nothing to eat or sell. Source: none.
+    Sure once the maker is ticked. A tick inside a bar of law makes nothing to eat or sell.
     """
     if entry.id.count("+") >= _GENERATIONS:
         return []
@@ -89,10 +89,7 @@ def _value(given: Given, entry: Entry, task: Task, words: Mapping[str, Word]) ->
 
 
 def amended(entry: Entry, amendments: Mapping[str, Amendment]) -> Entry:
-    """An entry with what the household added to it.
-
-    Source: none.
-    """
+    """An entry with what the household added to it."""
     more = amendments.get(entry.id)
     if more is None:
         return entry

@@ -1,48 +1,26 @@
 """Moments made ready: each becomes a function from the run to a day, once for a sheet."""
 
-import inspect
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable
 
-from app.errors import OutOfRange
 from app.rules.almanac import Yearly
+from app.rules.computed import days_of
+from app.rules.place import Place, word_of
 from app.rules.run import Run
 from app.rules.sheet import (
     EntryDate,
-    Given,
     Mark,
     Moment,
     Said,
-    Sheet,
     StepDay,
     TickDay,
-    Value,
     Warmth,
     Work,
     YearDay,
 )  # fmt: skip
 from app.rules.spans import NOTHING, Day, Span, add
-from app.rules.ticks import Word
-from app.trade.reckoned import Reckoned
-
-_REMEMBERED = 1024
 
 DayOf = Callable[[Run], Day | None]
 SpreadOf = Callable[[Run], tuple[Day, Day, Day] | None]
-
-
-class Place:
-    """Where on a sheet a moment stands: the step it serves, and how the others are found from there."""
-
-    def __init__(self, sheet: Sheet, step: str) -> None:
-        self.sheet = sheet
-        self.step = step
-        self.slot = {each.id: at for at, each in enumerate(sheet.steps)}
-        self.depth = len(sheet.scopes.get(step, ()))
-
-    def depth_of(self, step: str) -> int:
-        """How many cycles a step lies in."""
-        return len(self.sheet.scopes.get(step, ()))
 
 
 def day_of(moment: Moment, place: Place) -> DayOf:
@@ -136,24 +114,6 @@ def _step_day(moment: StepDay, place: Place) -> DayOf:
     return day
 
 
-def word_of(step: str, place: Place) -> Callable[[Run], Word | None]:
-    """What stands for a step: in my own cycle, or the latest doing where it has cycles beneath mine.
-
-    Source: none; "of the same cycle" as DEVELOPERS.md puts it.
-    """
-    depth = place.depth_of(step)
-    if depth <= place.depth:
-        return lambda run: run.word(step, depth)
-    mine = place.depth
-
-    def latest(run: Run) -> Word | None:
-        label = run.label_at(mine)
-        found = [word for word in run.words_of(step) if word.label[:mine] == label]
-        return found[-1] if found else None
-
-    return latest
-
-
 def _tick_day(moment: TickDay, place: Place) -> DayOf:
     find, shift, name = word_of(moment.step, place), _shifted(moment.by), moment.days.rpartition(".")[2]
 
@@ -197,20 +157,14 @@ def _said(moment: Said, place: Place) -> DayOf:
 
 
 def yearly_of(moment: Moment) -> Yearly | None:
-    """The yearly day in a moment, if it is one.
-
-    Source: none.
-    """
+    """The yearly day in a moment, if it is one."""
     if isinstance(moment, YearDay):
         return Yearly("", 0, moment.month, moment.day)
     return Yearly(moment.name, moment.value) if isinstance(moment, Mark) else None
 
 
 def since_of(moment: YearDay | Mark, place: Place) -> DayOf:
-    """The day on or after which (or on or before which) a yearly day is sought; the entry's date when not said.
-
-    Source: none.
-    """
+    """The day on or after which (or on or before which) a yearly day is sought; the entry's date when not said."""
     return day_of(moment.since or moment.before or EntryDate("date"), place)
 
 
@@ -262,107 +216,6 @@ def _warmth(moment: Warmth, place: Place) -> SpreadOf:
         return _moved((found.low, found.best, found.high), by)
 
     return spread
-
-
-# ── Computations ──────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-def given_of(given: Given, place: Place) -> Callable[[Run, Day], Any]:
-    """Where a parameter's value comes from, as a function of the run and of the day it is reckoned from.
-
-    Source: none; see `Given`.
-    """
-    name = given.name
-    if given.of == "value":
-        return lambda run, start: given.value
-    if given.of == "fact":
-        return lambda run, start: run.facts.get(name)
-    if given.of == "latest":
-        find, default = word_of(given.step, place), _default_of(given, place)
-        return lambda run, start: word.measures.get(name, default) if (word := find(run)) and word.done else default
-    return lambda run, start: [
-        (word.done.on - start, word.measures[name])
-        for word in run.words_of(given.step)
-        if word.done is not None and word.done.on >= start and name in word.measures
-    ]
-
-
-def _default_of(given: Given, place: Place) -> Value | None:
-    """What a measure is taken to be until it is said: the sheet's own ``else``."""
-    asks = (ask for step in place.sheet.steps if step.id == given.step for ask in step.asks if ask.name == given.name)
-    return next((ask.default for ask in asks), None)
-
-
-Asked = Callable[[Run, Day], Reckoned | None]
-
-
-def days_of(work: Work, place: Place) -> Asked:
-    """A computation made ready: from the run and the day it is reckoned from, to whole days with their spread.
-
-    Source: the computation's own. What its source does not cover is taken down as the reason why there is no date.
-    """
-    sources = {name: given_of(given, place) for name, given in work.given.items()}
-    parameters = inspect.signature(work.call).parameters
-    needed = [name for name, one in parameters.items() if one.default is inspect.Parameter.empty]
-
-    known: dict[tuple[tuple[str, Any], ...], Reckoned | OutOfRange | None] = {}
-
-    def reckon(run: Run, start: Day) -> Reckoned | None:
-        values = {name: value for name, get in sources.items() if (value := get(run, start)) is not None}
-        if "on" in parameters:
-            values["on"] = start
-        missing = [name for name in needed if name not in values and name != "season"]
-        if missing:
-            _say_missing(run, place, work.given, missing)
-            return None
-        if "season" in parameters:
-            answer = _answered(work, {**values, "season": run.almanac.season})
-        else:
-            answer = _remembered(known, work, values)
-        if isinstance(answer, OutOfRange):
-            run.lack(place.step, "", str(answer))
-            return None
-        if run.notes is not None and answer is not None:
-            run.note(work.name.replace("_", " "), "; ".join(answer.because) or _listed(values))
-        return answer
-
-    return reckon
-
-
-def _answered(work: Work, values: Mapping[str, Any]) -> Reckoned | OutOfRange | None:
-    try:
-        return _reckoned(work.call(**values))
-    except OutOfRange as out:
-        return out
-
-
-def _remembered(
-    known: dict[tuple[tuple[str, Any], ...], Reckoned | OutOfRange | None], work: Work, values: Mapping[str, Any]
-) -> Reckoned | OutOfRange | None:
-    """A computation is pure: the same values give the same answer, so it is asked once (some take milliseconds)."""
-    asked = tuple((name, tuple(value) if isinstance(value, list) else value) for name, value in values.items())
-    if asked not in known:
-        if len(known) >= _REMEMBERED:
-            known.clear()
-        known[asked] = _answered(work, values)
-    return known[asked]
-
-
-def _reckoned(answer: Reckoned | float | None) -> Reckoned | None:
-    if answer is None or isinstance(answer, Reckoned):
-        return answer
-    return Reckoned(int(answer), int(answer), int(answer))
-
-
-def _listed(values: Mapping[str, Value]) -> str:
-    return ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in values.items() if name != "season")
-
-
-def _say_missing(run: Run, place: Place, given: Mapping[str, Given], missing: list[str]) -> None:
-    for name in missing:
-        source = given.get(name)
-        fact = name if source is None else source.name if source.of == "fact" else f"{source.step}.{source.name}"
-        run.lack(place.step, fact)
 
 
 def _work(moment: Work, place: Place) -> SpreadOf:

@@ -18,10 +18,7 @@ class Move(NamedTuple):
 
 
 def moves(before: Plan, after: Plan) -> list[Move]:
-    """The open jobs that differ between two plans, in the order of the later one.
-
-    Source: none; a comparison.
-    """
+    """The open jobs that differ between two plans, in the order of the later one."""
     old = {task.key: task for task in before.tasks}
     new = {task.key: task for task in after.tasks}
     found = [

@@ -302,10 +302,7 @@ class Planner:
         return [task for task in tasks if task.step not in other or task.done is not None] if other else tasks
 
     def gather(self, facts: Facts, laid: Mapping[str, Laid], law: list[Bar], as_of: Day, last: Day) -> Plan:
-        """Put what was laid together: tasks in order, clashes found, ticks that hang in the air listed.
-
-        Source: none.
-        """
+        """Put what was laid together: tasks in order, clashes found, ticks that hang in the air listed."""
         ordered = {name: laid[name] for name in sorted(laid)}
         tasks = sorted((task for one in ordered.values() for task in one.tasks), key=order)
         rounds = tuple(one for each in ordered.values() for one in each.standing)
@@ -318,10 +315,7 @@ class Planner:
 
 
 def order(task: Task) -> tuple[Day, str, str, tuple[int, ...]]:
-    """The order of tasks: when they open, then by key, its numbers as numbers; undated ones last.
-
-    Source: none.
-    """
+    """The order of tasks: when they open, then by key, its numbers as numbers; undated ones last."""
     return (_UNDATED if task.opens is None else task.opens, task.entry, task.step, task.label)
 
 

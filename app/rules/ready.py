@@ -2,28 +2,15 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
-from typing import Any
 
 from app.rules.almanac import Yearly
-from app.rules.moments import (
-    Asked,
-    DayOf,
-    Place,
-    SpreadOf,
-    day_of,
-    days_of,
-    given_of,
-    is_wide,
-    nth_of,
-    since_of,
-    spread_of,
-    told_day,
-    yearly_of,
-)  # fmt: skip
+from app.rules.computed import Asked, days_of, given_of
+from app.rules.moments import DayOf, SpreadOf, day_of, is_wide, nth_of, since_of, spread_of, told_day, yearly_of
+from app.rules.place import Place
+from app.rules.reach import followers, idle, margin, named_in, run_out
 from app.rules.run import Run
-from app.rules.sheet import After, BarRule, Mark, Moment, Said, Sheet, Spell, Step, StepDay, Work, YearDay
-from app.rules.spans import NOTHING, Day, Span, add, length_in_days
+from app.rules.sheet import After, BarRule, Mark, Moment, Said, Sheet, Spell, Step, Work, YearDay
+from app.rules.spans import NOTHING, Day, Span, add
 
 Edge = Callable[[Run, Day, Day], Day | None]
 """An end of a window, from the best day and from the spread's own end, pushed as far as the best day was."""
@@ -120,10 +107,7 @@ _CACHE: dict[int, tuple[Sheet, Ready]] = {}
 
 
 def ready(sheet: Sheet) -> Ready:
-    """A sheet compiled; the same object for the same sheet.
-
-    Source: none.
-    """
+    """A sheet compiled; the same object for the same sheet."""
     held = _CACHE.get(id(sheet))
     if held is None or held[0] is not sheet:
         if len(_CACHE) > 4096:
@@ -136,7 +120,7 @@ def _compile(sheet: Sheet) -> Ready:
     spells = _spells(sheet)
     steps = tuple(_step(sheet, at, step, spells) for at, step in enumerate(sheet.steps))
     counted = {name for step in sheet.steps if step.again for name in step.again.counts}
-    run_out = _run_out(sheet)
+    run_outs = run_out(sheet)
     heads: dict[str, ReadyStep] = {}
     items: list[ReadyStep] = []
     for one in steps:
@@ -146,27 +130,16 @@ def _compile(sheet: Sheet) -> Ready:
         if one.step.again:
             heads[one.step.id] = one
         one.counted = one.step.id in counted
-        one.runs_out = one.step.id in run_out
+        one.runs_out = one.step.id in run_outs
         one.whole = next((at for at, spell in enumerate(spells.values()) if one.slot in spell.whole), None)
     claims = _claims(sheet, heads)
-    idle = _idle(sheet)
+    waiting = idle(sheet)
     for one in steps:
-        one.quiet = [each for each in one.members if each.step.id not in idle]
-    quiet = [each for each in items if each.step.id not in idle]
+        one.quiet = [each for each in one.members if each.step.id not in waiting]
+    quiet = [each for each in items if each.step.id not in waiting]
     depth = max((len(scope) for scope in sheet.scopes.values()), default=0)
     was = {old: step.id for step in sheet.steps for old in step.was}
-    return Ready(sheet, steps, items, quiet, claims, tuple(spells.values()), depth, _margin(sheet), was)
-
-
-def _idle(sheet: Sheet) -> set[str]:
-    """The steps that follow only from an answer, and those reckoned from them: nothing while nothing is said."""
-    found: set[str] = set()
-    for step in sheet.steps:
-        when = step.when
-        asked = when is not None and not when.otherwise and any(given.of != "fact" for given, _ in when.tests)
-        if asked or _named(step.start) & found:
-            found.add(step.id)
-    return found
+    return Ready(sheet, steps, items, quiet, claims, tuple(spells.values()), depth, margin(sheet), was)
 
 
 def _step(sheet: Sheet, at: int, step: Step, spells: Mapping[str, ReadySpell]) -> ReadyStep:
@@ -190,7 +163,7 @@ def _step(sheet: Sheet, at: int, step: Step, spells: Mapping[str, ReadySpell]) -
         spell=spells.get(step.within),
         firm=step.firm,
         act=step.act,
-        followers=_followers(sheet, step.id),
+        followers=followers(sheet, step.id),
     )
     if again is not None:
         _repeat(made, start, place)
@@ -272,55 +245,8 @@ def _holds(sheet: Sheet, step: Step, place: Place) -> list[tuple[int, int, FreeF
 def _preds(sheet: Sheet, step: Step, place: Place) -> tuple[int, ...]:
     """The slots of steps whose loss is this step's loss: those it is reckoned from or must come after."""
     back = {two for one, two in sheet.back if one == step.id}
-    names = _named(step.start) | {after.step for after in step.after if not after.which and after.step not in back}
+    names = named_in(step.start) | {after.step for after in step.after if not after.which and after.step not in back}
     return tuple(sorted(place.slot[name] for name in names))
-
-
-def _named(moment: Moment | None) -> set[str]:
-    """The steps in the present cycle that a moment is reckoned from."""
-    if isinstance(moment, StepDay):
-        return set() if moment.which else {moment.step}
-    inner = [getattr(moment, name, None) for name in ("since", "before", "otherwise")]
-    return set().union(*(_named(each) for each in inner if each is not None))
-
-
-def _behind(moment: Moment | None) -> set[str]:
-    """The steps that a moment comes after: those it is reckoned from, save what it is reckoned back from.
-
-    The booking eight weeks before a killing says nothing of the killing's being done.
-    """
-    if moment is None or min(moment.by.months, moment.by.days) < 0:
-        return set()
-    if isinstance(moment, StepDay):
-        return _named(moment)
-    return set().union(*(_behind(getattr(moment, name, None)) for name in ("since", "otherwise")))
-
-
-@lru_cache(maxsize=8192)
-def _followers_of(sheet_steps: tuple[tuple[str, frozenset[str]], ...], step: str) -> frozenset[str]:
-    found = {step}
-    while True:
-        more = {name for name, needs in sheet_steps if needs & found} - found
-        if not more:
-            return frozenset(found - {step})
-        found |= more
-
-
-def _followers(sheet: Sheet, step: str) -> tuple[tuple[str, int], ...]:
-    """The steps that come only after this one, with the depth of the cycle they share with it."""
-    needs = tuple(
-        (
-            each.id,
-            frozenset(
-                _behind(each.start) | {after.step for after in each.after if (each.id, after.step) not in sheet.back}
-            ),
-        )
-        for each in sheet.steps
-        if (each.id, step) not in {(back, target) for target, back in sheet.back}
-    )
-    mine = len(sheet.scopes.get(step, ()))
-    names = _followers_of(needs, step)
-    return tuple(sorted((name, min(mine, len(sheet.scopes.get(name, ())))) for name in names))
 
 
 def _when(step: Step, place: Place) -> Callable[[Run], bool] | None:
@@ -361,50 +287,9 @@ def _claims(sheet: Sheet, heads: Mapping[str, ReadyStep]) -> list[ReadyClaim]:
     for rule in sheet.bars:
         if rule.kind == "law":
             continue
-        named = _named(rule.opens) | _named(rule.closes)
+        named = named_in(rule.opens) | named_in(rule.closes)
         scope = max((sheet.scopes.get(name, ()) for name in named), key=len, default=())
         place = Place(sheet, scope[-1] if scope else "")
         claim = ReadyClaim(rule, day_of(rule.opens, place), day_of(rule.closes, place))
         (heads[scope[-1]].claims if scope else outer).append(claim)
     return outer
-
-
-def _run_out(sheet: Sheet) -> set[str]:
-    """The repeats that must be laid to their end, since some step asks for their last one."""
-    named = {after.step for step in sheet.steps for after in step.after if after.which == "last"}
-    for step in sheet.steps:
-        for moment in (step.start, step.opens, step.closes, step.again.until if step.again else None):
-            named |= _last_of(moment)
-    for rule in sheet.bars:
-        named |= _last_of(rule.opens) | _last_of(rule.closes)
-    return {head for name in named for head in sheet.scopes.get(name, ())}
-
-
-def _last_of(moment: Any) -> set[str]:
-    if moment is None or isinstance(moment, Span):
-        return set()
-    own = {moment.step} if isinstance(moment, StepDay) and moment.which == "last" else set()
-    inner = [getattr(moment, name, None) for name in ("since", "before", "otherwise")]
-    return own.union(*(_last_of(each) for each in inner if each is not None))
-
-
-def _margin(sheet: Sheet) -> int:
-    """How far ahead something later can reach back: the sum of every lead on the sheet, and a year where one counts."""
-    days = 31
-    for step in sheet.steps:
-        for moment in (step.start, step.opens, step.closes):
-            days += _lead(moment)
-        if step.again and step.again.counts:
-            days += 732  # what answers a painting may be planned up to a season after the painting itself
-    return days
-
-
-def _lead(moment: Any) -> int:
-    if moment is None:
-        return 0
-    if isinstance(moment, Span):
-        return max(0, -length_in_days(moment))
-    days = max(0, -length_in_days(moment.by))
-    if getattr(moment, "before", None) is not None:
-        days += 400
-    return days + sum(_lead(getattr(moment, name, None)) for name in ("since", "before", "otherwise"))

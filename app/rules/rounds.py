@@ -1,7 +1,8 @@
 """Rounds: the standing work of every day. No tasks: a first day, a last day and minutes."""
 
 from app.rules.jobs import labour_minutes
-from app.rules.moments import Place, day_of
+from app.rules.moments import day_of
+from app.rules.place import Place
 from app.rules.ready import Ready
 from app.rules.run import Run
 from app.rules.tasks import Standing

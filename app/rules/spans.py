@@ -71,10 +71,7 @@ def length_in_days(length: Span) -> int:
 
 
 def words(length: Span) -> str:
-    """A span as a person says it: "8 weeks", "1 year 6 months", "10 days".
-
-    Source: none; wording.
-    """
+    """A span as a person says it: "8 weeks", "1 year 6 months", "10 days"."""
     months, days = abs(length.months), abs(length.days)
     years, months = divmod(months, 12)
     weeks, rest = divmod(days, 7)

@@ -134,10 +134,7 @@ class Plan(NamedTuple):
 
 
 def window(task: Task) -> Window | None:
-    """A task's window, or None while it can't be dated.
-
-    Source: none; a view of the tuple.
-    """
+    """A task's window, or None while it can't be dated."""
     if task.opens is None or task.best is None or task.closes is None:
         return None
     return Window(task.opens, task.best, task.closes)

@@ -38,19 +38,13 @@ FATES: dict[Fate, str] = {
 
 
 def said(day: Day) -> str:
-    """A day as a person says it: "10 March 2027".
-
-    Source: none; wording.
-    """
+    """A day as a person says it: "10 March 2027"."""
     on = date.fromordinal(day)
     return f"{on.day} {_MONTHS[on.month - 1]} {on.year}"
 
 
 def describe(moment: Moment, sheet: Sheet) -> str:
-    """A moment in words: "8 weeks before the last frost (over in 90 years of 100), after the entry's date".
-
-    Source: none; wording.
-    """
+    """A moment in words: "8 weeks before the last frost (over in 90 years of 100), after the entry's date"."""
     return _with_span(_named(moment, sheet), moment.by)
 
 

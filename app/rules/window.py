@@ -117,10 +117,7 @@ def into_spell(run: Run, spell: ReadySpell, day: Day) -> Day:
 
 
 def spell_around(run: Run, spell: ReadySpell, day: Day) -> tuple[Day, Day] | None:
-    """The season's first and last day that holds ``day``, or else the next one's.
-
-    Source: none.
-    """
+    """The season's first and last day that holds ``day``, or else the next one's."""
     start = spell.first.on_or_before(run.almanac, add(day, -spell.first_by))
     if start is not None:
         ends = spell.last.on_or_after(run.almanac, start[1])

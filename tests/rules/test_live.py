@@ -1,4 +1,4 @@
-"""After facts are put right, a plan kept up to date is the plan made anew: for whom an entry barred, and for whom now."""
+"""After facts are put right, a plan kept up to date is the plan made anew, for whom an entry barred and bars now."""
 
 import pytest
 
