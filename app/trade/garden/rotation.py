@@ -125,3 +125,15 @@ def in_turn(bed: int, year: int) -> tuple[str, ...]:
     Source: the four-year order, common practice.
     """
     return ORDER[(bed + year) % len(ORDER)]
+
+
+GREEN_MANURES: Mapping[str, tuple[str, str]] = {
+    "grazing rye": ("anywhere", "Secale cereale"),
+    "winter tares": ("legumes", "Vicia sativa"),
+    "field beans": ("legumes", "Vicia faba"),
+    "mustard": ("brassicas", "Sinapis alba"),
+    "phacelia": ("anywhere", "Phacelia tanacetifolia"),
+    "crimson clover": ("legumes", "Trifolium incarnatum"),
+    "buckwheat": ("anywhere", "Fagopyrum esculentum"),
+}
+"""Group and species of what is sown to be dug in; common practice: each takes its family's turn."""
