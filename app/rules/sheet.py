@@ -6,9 +6,12 @@ ends of repeats, bars and seasons share one reader, one checker and one compiler
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from app.rules.spans import NOTHING, Span
+
+if TYPE_CHECKING:
+    from app.rules.crop import Crop
 
 Value = int | float | str | bool
 """A fact or a measure: a date is held as its day number (`int`), a choice and a text as `str`."""
@@ -370,7 +373,7 @@ class Sheet:
     ``scopes`` gives for each step the ids of the steps whose cycles it lies in, outermost first, itself included when
     it comes round. ``back`` pairs (target, step) where a step reckoned back from its target also holds it.
     ``begins`` is the step that the entry's date reports as done once that date has come. ``order`` is the steps' ids
-    as they stand in the file, for showing them; laying never depends on it.
+    as they stand in the file, for showing them; laying never depends on it. ``crop`` holds a garden crop's figures.
     """
 
     id: str
@@ -391,3 +394,4 @@ class Sheet:
     found: bool = False
     cautions: tuple[str, ...] = ()
     order: tuple[str, ...] = ()
+    crop: "Crop | None" = None

@@ -43,6 +43,8 @@ def cited(sheet: Sheet) -> Iterator[Source]:
     """Every source of a sheet."""
     yield from (step.source for step in sheet.steps)
     yield from (bar.source for bar in sheet.bars)
+    if sheet.crop:
+        yield from sheet.crop.sources()
 
 
 def unused(library: Library) -> list[str]:

@@ -9,6 +9,7 @@ from app.errors import Fault, KnowledgeError
 from app.rules.facts import Law
 from app.rules.sheet import TRADES, BarRule, Sheet
 from app.sheets.across import across
+from app.sheets.figures import figured
 from app.sheets.law import read_law
 from app.sheets.merge import Change, alike, overlay
 from app.sheets.read import parse, read
@@ -78,16 +79,23 @@ def _program(root: Path) -> _Program:
         docs[name] = doc
     sheets: dict[str, Sheet] = {}
     for file, doc in parsed.items():
+        if doc.get("pattern") is True:
+            continue
         one = read(doc, file, known)
         if isinstance(one, list):
             faults += one
         else:
             sheets[one.id] = one
-    faults += across(sheets, docs)
+    faults += across(sheets, _offered(docs))
     if faults:
         raise KnowledgeError(faults)
     library = Library(sheets, Law(tuple(bars)), sources, cautions, {}, frozenset())
     return _Program(library, known, docs)
+
+
+def _offered(docs: Mapping[str, Doc]) -> dict[str, Doc]:
+    """The sheets that can be followed: all but the patterns that others are like."""
+    return {name: doc for name, doc in docs.items() if doc.get("pattern") is not True}
 
 
 def _parsed(root: Path, patterns: Iterable[str], faults: list[Fault]) -> dict[str, dict[str, Any]]:
@@ -129,6 +137,7 @@ class _Own:
 
     def __init__(self, program: _Program, folder: Path) -> None:
         self.base = program.library
+        self.taken = frozenset(program.docs)
         self.faults: list[Fault] = []
         self.sheets: dict[str, Sheet] = {}
         self.changes: dict[str, tuple[Change, ...]] = {}
@@ -146,10 +155,13 @@ class _Own:
     def _add(self, file: str, doc: Doc) -> None:
         name = Path(file).stem
         wrong = _misplaced(doc, Path(file).name)
-        if name in self.base.sheets or name in self.files:
+        if name in self.taken or name in self.files:
             wrong.append(Fault(file, "", "sheet", f"there is a sheet '{name}' already; to change it, write changes = "
                                f"\"{name}\""))  # fmt: skip
-        self._take(file, name, wrong or read(doc, file, self.known))
+        if doc.get("pattern") is True:
+            self.faults += wrong
+        else:
+            self._take(file, name, wrong or read(doc, file, self.known))
 
     def _change(self, file: str, doc: Doc) -> None:
         name = doc["changes"]
@@ -160,7 +172,9 @@ class _Own:
         else:
             try:
                 whole, wrong = alike(self.docs[name], file, self.docs)
+                whole, unknown = figured(whole, file)
                 changed, changes = overlay(whole, doc, file)
+                wrong += unknown
             except KnowledgeError as error:
                 self.faults += error.faults
                 return
@@ -176,7 +190,7 @@ class _Own:
 
     def library(self) -> Library:
         """Everything together, without what does not fit the rest."""
-        while wrong := across({**self.base.sheets, **self.sheets}, self.docs):
+        while wrong := across({**self.base.sheets, **self.sheets}, _offered(self.docs)):
             self.faults += wrong
             named = {fault.file for fault in wrong}
             # A fault of the program's own file, which was sound, is the doing of some change to a sheet it makes.

@@ -20,21 +20,35 @@ class Change(NamedTuple):
 
 def alike(doc: Doc, file: str, docs: Mapping[str, Doc]) -> tuple[dict[str, Any], list[Fault]]:
     """The whole of a sheet that is `like` another, which may itself be like a third."""
-    chain, faults = [doc], list[Fault]()
-    seen = [str(doc.get("sheet", ""))]
-    while "like" in chain[-1]:
-        name = chain[-1]["like"]
+    faults: list[Fault] = []
+    found = _whole(doc, (str(doc.get("sheet", "")),), file, docs, faults)
+    return ({}, faults[:1]) if found is None else (found, faults)
+
+
+def _whole(
+    doc: Doc, seen: tuple[str, ...], file: str, docs: Mapping[str, Doc], faults: list[Fault]
+) -> dict[str, Any] | None:
+    """A sheet merged on top of all that it is like, left to right; None where one of them can't be found."""
+    if "like" not in doc:
+        return dict(doc)
+    names = doc["like"] if isinstance(doc["like"], list) else [doc["like"]]
+    base: dict[str, Any] = {}
+    for name in names:
         if not isinstance(name, str) or name not in docs:
             hint = meant(name, docs) if isinstance(name, str) else ""
-            return {}, [Fault(file, "", "like", f"there is no sheet {shown(name)}{hint}")]
+            faults.append(Fault(file, "", "like", f"there is no sheet {shown(name)}{hint}"))
+            return None
         if name in seen:
-            return {}, [Fault(file, "", "like", f"a circle of sheets: {' → '.join([*seen, name])}")]
-        seen.append(name)
-        chain.append(docs[name])
-    found = dict(chain.pop())
-    while chain:
-        found = _taken(found, chain.pop(), file, faults)
-    return found, faults
+            faults.append(Fault(file, "", "like", f"a circle of sheets: {' → '.join([*seen, name])}"))
+            return None
+        other = _whole(docs[name], (*seen, name), file, docs, faults)
+        if other is None:
+            return None
+        other.pop("pattern", None)
+        base = _taken(base, other, file, faults)
+    if not names:
+        faults.append(Fault(file, "", "like", "names no sheet; expected one, or a list of them"))
+    return _taken(base, doc, file, faults)
 
 
 def _taken(base: Doc, own: Doc, file: str, faults: list[Fault]) -> dict[str, Any]:
@@ -46,10 +60,14 @@ def _taken(base: Doc, own: Doc, file: str, faults: list[Fault]) -> dict[str, Any
     for name in drop:
         if str(name) not in ids:
             hint = meant(str(name), ids)
-            faults.append(Fault(file, "", "drop", f"'{own['like']}' has no {shown(name)}{hint}"))
+            whose = own.get("like", "")
+            whose = " and ".join(map(str, whose)) if isinstance(whose, list) else whose
+            faults.append(Fault(file, "", "drop", f"'{whose}' has no {shown(name)}{hint}"))
     found = {**base, **{key: value for key, value in own.items() if key not in ("like", "drop")}}
     if "facts" in base:
         found["facts"] = _merged(base["facts"], own.get("facts", {}))
+    if "crop" in base:
+        found["crop"] = _figures(base["crop"], own.get("crop", {}))
     for what in LISTS:
         if what in base:
             kept = [one for one in tables(base, what) if one.get("id") not in drop]
@@ -93,6 +111,17 @@ def _merged(base: object, own: object) -> object:
             found[name] = {**(was if isinstance(was, Mapping) else {"asks": was}), **value}
         else:
             found[name] = value
+    return found
+
+
+def _figures(base: object, own: object) -> object:
+    """A crop's figures merged by group, key by key."""
+    if not isinstance(base, Mapping) or not isinstance(own, Mapping):
+        return own
+    found = dict(base)
+    for name, value in own.items():
+        was = found.get(name)
+        found[name] = {**was, **value} if isinstance(value, Mapping) and isinstance(was, Mapping) else value
     return found
 
 

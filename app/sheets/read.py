@@ -8,7 +8,9 @@ from typing import Any, cast
 from app.errors import Fault, KnowledgeError
 from app.rules.sheet import TRADES, Ask, Sheet, Spell, Step, Trade
 from app.sheets.bars import bar, spell
+from app.sheets.crop import crop
 from app.sheets.facts import asks
+from app.sheets.figures import figured
 from app.sheets.merge import alike
 from app.sheets.order import order
 from app.sheets.sources import cautions
@@ -21,14 +23,27 @@ def read(text: str | Doc, file: str = "", known: Known = ITSELF) -> Sheet | list
     doc = parse(text, file) if isinstance(text, str) else text
     if isinstance(doc, Fault):
         return [doc]
+    if wrong := _pattern(doc):
+        return [Fault(file, "", "pattern", wrong)]
     if "like" in doc:
         found, faults = alike(doc, file, known.docs or {})
         if faults:
             return faults
         doc = found
+    doc, unknown = figured(doc, file)
+    if unknown:
+        return unknown
     reading = Reading(file, known)
     sheet = _sheet(Table(doc, reading))
     return reading.faults if reading.faults or sheet is None else sheet
+
+
+def _pattern(doc: Doc) -> str:
+    """Why a sheet's own ``pattern`` keeps it from being read."""
+    value = doc.get("pattern", False)
+    if value is True:
+        return "a pattern is no sheet by itself; others are `like` it"
+    return "" if value is False else f"found {shown(value)}, expected true or false"
 
 
 def sheet_from(text: str, known: Known = ITSELF) -> Sheet:
@@ -83,7 +98,9 @@ def _sheet(head: Table) -> Sheet | None:
         found=head.flag("found"),
         cautions=cautions(head),
         order=tuple(tables),
+        crop=crop(head),
     )
+    head.take("pattern")
     head.close()
     _was(steps, reading)
     found = order(steps, read_bars, reading)
