@@ -2,15 +2,21 @@
 
 from collections.abc import Callable
 
+import numpy as np
+
 from app.errors import OutOfRange
 from app.trade.climate.daylength import day_hours, day_longer_than, day_shorter_than
 from app.trade.climate.days import FIRST_JULY, MONTH_DAYS, YEAR, day_of, index_in_year, index_of
 from app.trade.climate.degreedays import YearSum, expected
+from app.trade.climate.ensemble import Ensemble
 from app.trade.climate.frost import FrostYear, OwnFrost, frost_chance, moved_nights, own_frost_shift_days
+from app.trade.climate.lie import Lie
 from app.trade.climate.monthly import at_altitude_c, daily_curve, mean_c
 from app.trade.climate.normals import Normals, Scatter
-from app.trade.climate.season import Spread
+from app.trade.climate.record import DailyRecord, Floats
+from app.trade.climate.season import Basis, Spread
 from app.trade.climate.soil import soil_curve_c
+from app.trade.climate.told import came, span, year_so_far
 
 _ONE_IN_TEN = 1.2815515655446004
 """The normal score of 90 %."""
@@ -18,7 +24,12 @@ _MIDSUMMER_N = index_in_year(7, 15)
 
 
 class NormalsSeason:
-    """Answers a `Season` from twelve monthly means, for one place. Deterministic; answers are kept once given."""
+    """Answers a `Season` from twelve monthly means, for one place. Deterministic; answers are kept once given.
+
+    ``so_far`` are days that have been, of which dates by warmth take account; ``lie`` is the lie of the land. The
+    365 daily normals ``min_c``, ``max_c``, ``mean_c``, ``soil_c`` and ``rain_mm`` (a day; empty where not known) are
+    those of the flat, in the screen.
+    """
 
     def __init__(
         self,
@@ -28,18 +39,26 @@ class NormalsSeason:
         altitude_m: float | None = None,
         last_frost: OwnFrost | None = None,
         first_frost: OwnFrost | None = None,
+        *,
+        so_far: DailyRecord | None = None,
+        lie: Lie = Lie(),  # noqa: B008 - a constant
+        basis: Basis | None = None,
     ) -> None:
         if not -90 <= latitude_deg <= 90:
             raise OutOfRange("A latitude", latitude_deg, "-90 to 90 degrees")
         self.latitude_deg = latitude_deg
         self.normals = normals
         self.scatter = scatter
+        self.lie = lie
+        self.basis = basis or Basis("months", 0, None, None, f"Reckoned from monthly means: {normals.name}.")
         self._own = {"last frost": last_frost, "first frost": first_frost}
         self._start = 0 if latitude_deg >= 0 else FIRST_JULY
         self._midsummer = (_MIDSUMMER_N + self._start) % YEAR
         self.min_c = self._curve(normals.min_c, altitude_m)
         self.mean_c = self._curve(mean_c(normals.max_c, normals.min_c), altitude_m)
-        self.soil_c = soil_curve_c(self.mean_c)
+        self.max_c = self._curve(normals.max_c, altitude_m)
+        self.rain_mm = _rain_curve(normals.rain_mm)
+        self.soil_c = soil_curve_c([mean + lie.warmer_c for mean in self.mean_c])
         chances = self._night_chances()
         turn = self._midsummer
         memory = scatter.monthly_memory if normals.min_sd_c else scatter.memory
@@ -48,6 +67,7 @@ class NormalsSeason:
         self._marks: dict[tuple[str, float, int], int | None] = {}
         self._turns: dict[tuple[str, float], int | None] = {}
         self._sums: dict[float, tuple[YearSum, YearSum, YearSum]] = {}
+        self._ensemble = Ensemble(self._three_years, False, so_far, lie.warmer_c)
         self._ways: dict[str, Callable[[float, int], int | None]] = {
             "last frost": self._last_frost,
             "first frost": self._first_frost,
@@ -67,7 +87,8 @@ class NormalsSeason:
     def _night_chances(self) -> list[float]:
         by_month = self.normals.min_sd_c or (self.scatter.night_sd_c,) * 12
         spreads = [sd for sd, days in zip(by_month, MONTH_DAYS, strict=True) for _ in range(days)]
-        return [frost_chance(mean, sd) for mean, sd in zip(self.min_c, spreads, strict=True)]
+        hollow = self.lie.hollow_c
+        return [frost_chance(mean - hollow, sd) for mean, sd in zip(self.min_c, spreads, strict=True)]
 
     # ── Marks ─────────────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -152,25 +173,49 @@ class NormalsSeason:
         and a cold one (10, 50 and 90 in 100 years have reached it).
 
         Each day gives `expected` of the normal curve; a warm and a cold year run 1.28 standard deviations of a growing
-        season's mean temperature above and below it. None where an average year does not hold so much warmth.
+        season's mean temperature above and below it. Days that have been count as they were, so that the spread is
+        that of the days still to come. None where an average year does not hold so much warmth.
         Valid: bases of -20 to 40 °C.
         Source: `expected`; the spread between years stands, with its source, in the file of normals.
         Raises: OutOfRange for a sum below 0 or such a base.
         """
-        if total < 0:
-            raise OutOfRange("A sum of warmth in degree-days", total, "0 or more")
-        if not -20 <= base <= 40:
-            raise OutOfRange("A base temperature", base, "-20 to 40 °C")
+        check_warmth(total, base)
         warm, average, cold = self._sums.get(base) or self._sum(base)
+        if self._ensemble.covers(since):
+            if total > average.year and not self._ensemble.has_come(total, base, since):
+                return None
+            low, best, high = (int(day) for day in self._ensemble.reached(total, base, since))
+            return Spread(low, best, high)
         if total > average.year:
             return None
         return Spread(warm.reached(total, since), average.reached(total, since), cold.reached(total, since))
 
-    def _sum(self, base: float) -> tuple[YearSum, YearSum, YearSum]:
-        shift, spread = _ONE_IN_TEN * self.scatter.year_sd_c, self.scatter.day_sd_c
-        warm, average, cold = (
-            YearSum([expected(mean + by, spread, base) for mean in self.mean_c]) for by in (shift, 0.0, -shift)
+    def why_warmth(self, total: float, base: float, since: int) -> str:
+        """What a date by warmth rests on, and how this year so far has moved it; "" where there is no date.
+
+        Source: `warmth`, beside what it would be without the days that have been.
+        """
+        found = self.warmth(total, base, since)
+        if found is None:
+            return ""
+        if self._ensemble.has_come(total, base, since):
+            return came(found.best)
+        said = f"reached {span(found.low, found.high)} in 8 of 10 years, by monthly means"
+        if self._ensemble.covers(since):
+            _, average, _ = self._sums[base]
+            return f"{said}; {year_so_far(found.best - average.reached(total, since))}"
+        return said
+
+    def _three_years(self, base: float) -> Floats:
+        """The degree-days of each day of a warm year, an average and a cold one."""
+        by = _ONE_IN_TEN * self.scatter.year_sd_c
+        warmer, spread = self.lie.warmer_c, self.scatter.day_sd_c
+        return np.array(
+            [[expected(mean + warmer + shift, spread, base) for mean in self.mean_c] for shift in (by, 0.0, -by)]
         )
+
+    def _sum(self, base: float) -> tuple[YearSum, YearSum, YearSum]:
+        warm, average, cold = (YearSum(year) for year in self._ensemble.daily(base).tolist())
         self._sums[base] = warm, average, cold
         return self._sums[base]
 
@@ -190,3 +235,23 @@ class NormalsSeason:
         Source: `day_hours`.
         """
         return day_hours(self.latitude_deg, day)
+
+
+def check_warmth(total: float, base: float) -> None:
+    """Say so where a sum of warmth or its base can't be.
+
+    Source: none; the valid range of `NormalsSeason.warmth`.
+    Raises: OutOfRange for a sum below 0, or a base outside -20 to 40 °C.
+    """
+    if total < 0:
+        raise OutOfRange("A sum of warmth in degree-days", total, "0 or more")
+    if not -20 <= base <= 40:
+        raise OutOfRange("A base temperature", base, "-20 to 40 °C")
+
+
+def _rain_curve(monthly_mm: tuple[float, ...]) -> tuple[float, ...]:
+    """Rain a day (mm) on each of the 365 days; empty where the months are not known."""
+    if not monthly_mm:
+        return ()
+    curve = daily_curve(tuple(rain / days for rain, days in zip(monthly_mm, MONTH_DAYS, strict=True)))
+    return tuple(max(0.0, rain) for rain in curve)

@@ -1,6 +1,6 @@
 """What the place's climate answers. Rules ask it; how it is answered (normals, a daily record) is its own affair."""
 
-from typing import NamedTuple, Protocol
+from typing import Literal, NamedTuple, Protocol, runtime_checkable
 
 
 class Spread(NamedTuple):
@@ -9,6 +9,17 @@ class Spread(NamedTuple):
     low: int
     best: int
     high: int
+
+
+class Basis(NamedTuple):
+    """What a season's answers rest on: the ``kind`` of climate known of the place, the years on record that count
+    (0, None and None without any), and all of it in plain sentences."""
+
+    kind: Literal["record", "months", "frost dates"]
+    years: int
+    first_year: int | None
+    last_year: int | None
+    said: str
 
 
 class Season(Protocol):
@@ -25,4 +36,13 @@ class Season(Protocol):
 
     def warmth(self, total: float, base: float, since: int) -> Spread | None:
         """When ``total`` degree-days above ``base`` °C have come since the day ``since``; None where they never do."""
+        ...
+
+
+@runtime_checkable
+class Tells(Protocol):
+    """A season that can say what a date by warmth rests on."""
+
+    def why_warmth(self, total: float, base: float, since: int) -> str:
+        """On how many years a date by warmth rests, and how this year so far has moved it."""
         ...
