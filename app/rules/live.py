@@ -7,6 +7,7 @@ from app.rules.facts import Amendment, Entry, Tick
 from app.rules.plan import Facts, Planner, collector_resting, root
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Laid, Plan
+from app.trade.climate.season import Season
 
 
 class Live:
@@ -45,6 +46,19 @@ class Live:
         """Take in what the household added to an entry that a tick made."""
         self.facts.amendments[amendment.entry] = amendment
         return self.change({amendment.entry})
+
+    def reseason(self, season: Season) -> set[str]:
+        """Take in another season (a day's weather was read); gives the ids of the entries laid again.
+
+        Those are the entries one of whose questions it answers otherwise, and whom that touches: an entry all of whose
+        questions have the answers they had would be laid as it was.
+        """
+        before = self.planner.almanac
+        self.planner = self.planner.in_season(season)
+        asked = {question for laid in self.laid.values() for question in laid.asked}
+        otherwise = self.planner.almanac.answered_otherwise(before, asked)
+        names = {name for name, laid in self.laid.items() if not otherwise.isdisjoint(laid.asked)}
+        return self.change(names) if names else set()
 
     def change(self, changed: Collection[str]) -> set[str]:
         """Lay again whom a change of these entries touches; gives their ids, those that are gone among them.

@@ -212,7 +212,10 @@ def _warmth(moment: Warmth, place: Place) -> SpreadOf:
         if found is None:
             run.lack(place.step, "", f"{total:g} degree-days above {base:g} °C do not come here in a year")
             return None
-        run.note("warmth", f"{total:g} degree-days above {base:g} °C since then", found.best)
+        if run.notes is not None:
+            since_then = f"{total:g} degree-days above {base:g} °C since then"
+            because = run.almanac.why_warmth(total, base, start)
+            run.note("warmth", f"{since_then}; {because}" if because else since_then, found.best)
         return _moved((found.low, found.best, found.high), by)
 
     return spread

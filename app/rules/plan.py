@@ -19,6 +19,7 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Laid, Plan, Task
 from app.rules.ticks import Word, in_force, renamed, standing
+from app.trade.climate.season import Season
 
 _UNDATED: Day = 10**8
 
@@ -74,6 +75,13 @@ class Planner:
         self.sheets = sheets
         self.law = law
         self.almanac = Almanac(holding.season)
+
+    def in_season(self, season: Season) -> "Planner":
+        """The same planner in another season: other weather, the same place.
+
+        Source: none.
+        """
+        return Planner(Holding(self.nation, season), self.sheets, self.law)
 
     def plan(
         self, entries: Iterable[Entry], amendments: Iterable[Amendment], ticks: Iterable[Tick], as_of: Day, last: Day
@@ -278,13 +286,14 @@ class Planner:
         explain: bool = False,
     ) -> Laid:
         made: Ready = ready(sheet)
+        almanac = self.almanac.listening()
         run = Run(
             entry,
             sheet.species,
             len(made.steps),
             made.depth,
             words,
-            self.almanac,
+            almanac,
             bars,
             as_of,
             last,
@@ -294,7 +303,8 @@ class Planner:
         claims = lay(made, run)
         rounds = lay_rounds(run, made)
         tasks = tuple(sorted(self._lawful(sheet, run.tasks), key=order))
-        return Laid(entry, tasks, rounds, tuple(claims), tuple(run.lacks[at] for at in sorted(run.lacks)))
+        lacks = tuple(run.lacks[at] for at in sorted(run.lacks))
+        return Laid(entry, tasks, rounds, tuple(claims), lacks, asked=frozenset(almanac.asked))
 
     def _lawful(self, sheet: Sheet, tasks: list[Task]) -> list[Task]:
         """Leave out legal steps of another nation: with none said, no legal date is given."""

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import NamedTuple
 
+from app.rules.almanac import Question
 from app.rules.facts import Entry, Tick, Window
 from app.rules.sheet import BarKind, BarOn, Missed, Source
 from app.rules.spans import Day
@@ -117,6 +118,7 @@ class Laid(NamedTuple):
     bars: tuple[Bar, ...] = ()  # room and clash claims; law bars rest on facts and are kept apart
     lacks: tuple[Lack, ...] = ()
     dormant: tuple[Tick, ...] = ()  # ticks that wait, since the task that makes this entry is not done
+    asked: frozenset[Question] = frozenset()  # what was asked of the season: another answer lays the entry again
 
 
 class Plan(NamedTuple):

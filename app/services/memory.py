@@ -10,6 +10,7 @@ from app.rules.keys import split_key
 from app.rules.live import Live
 from app.rules.spans import Day
 from app.rules.tasks import Plan
+from app.trade.climate.season import Season
 
 AHEAD_DAYS = 1096
 """The projection holds what opens up to so many days ahead: three years."""
@@ -107,6 +108,13 @@ class Memory:
             ticks = list(ticks)
             self._put_ticks(live, ticks)
             return self._lay(live, {split_key(tick.key).entry for tick in ticks})
+
+    def reseason(self, season: Season) -> frozenset[str]:
+        """Take in another season of the same place; gives the ids of the entries laid again."""
+        with self.lock:
+            live = self._now()
+            self._seen = self._plan = None
+            return frozenset(live.reseason(season))
 
     def counted(self, version: int) -> None:
         """It holds for this count of facts."""
