@@ -1,6 +1,6 @@
-"""A share of a crop's days, where a job comes before or amid them."""
+"""Days that stand on a sheet: a share of them, where a job comes amid them, or the time between two of them."""
 
-from math import floor
+from math import ceil, floor
 
 from app.errors import OutOfRange
 from app.trade.reckoned import Reckoned
@@ -21,3 +21,15 @@ def part_of_days(days: float, percent: float) -> Reckoned:
         raise OutOfRange("A share", percent, "0 to 100 %")
     best = floor(days * percent / 100)
     return Reckoned(best, best, best, (f"{percent:g} % of {days:g} days",))
+
+
+@work
+def days_between(low_days: int, high_days: int) -> Reckoned:
+    """From ``low_days``, which is best, to ``high_days``.
+
+    Source: both figures stand on the sheet.
+    Raises: OutOfRange when they run backwards or lie before the day itself.
+    """
+    if not 0 <= low_days <= high_days:
+        raise OutOfRange("A least time", low_days, f"from 0 to {high_days:g} days")
+    return Reckoned(ceil(low_days), ceil(low_days), ceil(high_days), (f"{low_days:g} to {high_days:g} days",))
