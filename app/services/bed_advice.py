@@ -134,16 +134,15 @@ def room(garden: Garden, bed: Bed, stand: Stand) -> list[str]:
     names = _listed([one.name for one in there[:4]])
     until = max((one.last for one in there if one.last is not None), default=None)
     for_ever = any(one.last is None for one in there)
-    days = "and stay" if for_ever or until is None else f"until {said(until)}"
-    verb = "stands" if len(there) == 1 else "stand"
+    days = "for good" if for_ever or until is None else f"until {said(until)}"
     if taken is None or stand.ground_m2 is None:
-        return [f"{bed.name} is not free: {names} {verb} there {days}. Whether both fit is not known."]
+        return [f"{bed.name} is not free: taken by {names} {days}. Whether both fit is not known."]
     left, wants = bed.area_m2 - taken, stand.ground_m2
     if wants <= left + 0.05:
         of = f"{_m2(left)} of {_m2(bed.area_m2)} m² are free"
-        return [f"{names} {verb} there, too, {days}; {of}, and this wants {_m2(wants)}."]
+        return [f"It would share {bed.name} with {names} {days}; {of}, and this wants {_m2(wants)}."]
     return [
-        f"{bed.name} is not free: {names} {verb} there {days}, on {_m2(taken)} of its {_m2(bed.area_m2)} m²;"
+        f"{bed.name} is not free: taken by {names} {days}, {_m2(taken)} of its {_m2(bed.area_m2)} m²;"
         f" this wants {_m2(wants)}."
     ]
 
