@@ -8,7 +8,10 @@ then 1/2 + asin((c - M)/W) / pi.
 import math
 from collections.abc import Iterable
 
+import numpy as np
+
 from app.errors import OutOfRange
+from app.trade.climate.record import Floats
 
 COLD_C = 7.2
 _UTAH = ((1.4, 0.0), (2.4, 0.5), (9.1, 1.0), (12.4, 0.5), (15.9, 0.0), (18.0, -0.5), (math.inf, -1.0))
@@ -71,3 +74,15 @@ def utah_units_of_day(min_c: float, max_c: float) -> float:
         total += units * (share - before)
         before = share
     return 24.0 * total
+
+
+def chill_hours_of_days(min_c: Floats, max_c: Floats) -> Floats:
+    """The chill hours of many days at once, each as `chill_hours_of_day`; NaN stays NaN.
+
+    Valid: no highest below its lowest.
+    Source: `chill_hours_of_day`.
+    """
+    middle, half = (max_c + min_c) / 2.0, np.maximum((max_c - min_c) / 2.0, 1e-9)
+    shares = [0.5 + np.arcsin(np.clip((limit - middle) / half, -1.0, 1.0)) / np.pi for limit in (0.0, COLD_C)]
+    found: Floats = 24.0 * (shares[1] - shares[0])
+    return found
