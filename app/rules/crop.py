@@ -68,7 +68,9 @@ class Sowing:
     """How the crop is sown.
 
     ``seeds_each`` are sown for every plant wanted; ``again_days`` is the interval of a succession; the rest are weeks
-    counted from the last frost, those before it negative, but for ``indoors_weeks``, which counts back from it.
+    counted from the last frost, those before it negative, but for ``indoors_weeks``, which counts back from it: sowing
+    under cover from ``indoors_weeks`` until ``indoors_to_weeks``, in the open from ``open_from_weeks`` until
+    ``open_to_weeks``.
     """
 
     source: Source
@@ -76,6 +78,7 @@ class Sowing:
     seeds_each: float | None = None
     again_days: int | None = None
     indoors_weeks: int | None = None
+    indoors_to_weeks: int | None = None
     plant_out_weeks: int | None = None
     open_from_weeks: int | None = None
     open_to_weeks: int | None = None

@@ -62,7 +62,7 @@ GROUPS: Mapping[str, tuple[Any, Mapping[str, Kind]]] = {
         Sowing,
         {"seeds_a_gram": Figure(0.05, 100_000), "seeds_each": Figure(1, 100), "again_days": Figure(1, 366, whole=True)}
         | {"indoors_weeks": Figure(0, 52, whole=True)}
-        | dict.fromkeys(("plant_out_weeks", "open_from_weeks", "open_to_weeks"), _WEEKS),
+        | dict.fromkeys(("indoors_to_weeks", "plant_out_weeks", "open_from_weeks", "open_to_weeks"), _WEEKS),
     ),
     "keeping": (Keeping, {"years": Figure(0.25, 50)}),
     "crossing": (
