@@ -1,6 +1,6 @@
 """A place's own days: lowest, highest and rain, with gaps, and the rule by which its years count."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -85,14 +85,10 @@ class DailyRecord:
 
         Raises: OutOfRange as the record itself.
         """
-        known = {row[0]: row for row in rows}
-        if not known:
+        rows = list(rows)
+        if not rows:
             return cls(1, np.empty(0), np.empty(0), np.empty(0))
-        first, last = min(known), max(known)
-        values = np.full((3, last - first + 1), np.nan)
-        for day, *three in known.values():
-            values[:, day - first] = [np.nan if one is None else one for one in three]
-        return cls(first, *values)
+        return cls(*_filled(rows, min(row[0] for row in rows), max(row[0] for row in rows)))
 
     def with_days(self, rows: Iterable[DayRow]) -> "DailyRecord":
         """The same record with some days put in place of what it had of them, made longer where they lie beyond.
@@ -104,11 +100,13 @@ class DailyRecord:
             return DailyRecord.of(rows) if rows else self
         first = min(self.first_day, *(row[0] for row in rows))
         last = max(self.last_day, *(row[0] for row in rows))
+        put = _filled(rows, first, last)
         values = np.full((3, last - first + 1), np.nan)
         at = self.first_day - first
         values[:, at : at + len(self)] = (self.min_c, self.max_c, self.rain_mm)
-        for day, *three in rows:
-            values[:, day - first] = [np.nan if one is None else one for one in three]
+        for new, old in zip(put[1:], values, strict=True):
+            days = [row[0] - first for row in rows]
+            old[days] = new[days]
         return DailyRecord(first, *values)
 
     def until(self, last_day: int) -> "DailyRecord":
@@ -183,3 +181,11 @@ class DailyRecord:
             raise ValueError(f"the record has no days of {year}")
         row[low - start : high - start] = series[low:high]
         return row if len(row) == YEAR else np.delete(row, _LEAP_AT)
+
+
+def _filled(rows: Sequence[DayRow], first: int, last: int) -> tuple[int, Floats, Floats, Floats]:
+    """The rows put in their places from ``first`` to ``last``, NaN where there is none; of two for a day the last."""
+    values = np.full((3, last - first + 1), np.nan)
+    table = np.array([row[1:] for row in rows], dtype=np.float64)  # None becomes NaN
+    values[:, np.array([row[0] - first for row in rows])] = table.T
+    return first, values[0], values[1], values[2]
