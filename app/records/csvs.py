@@ -7,7 +7,7 @@ apostrophe; reading takes one away. Numbers keep their minus. Source: OWASP ASVS
 import csv
 import io
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import UTC, date, datetime
 from typing import Any
 
@@ -33,15 +33,15 @@ def write_csv(table: Table, rows: Iterable[Sequence[Any]]) -> bytes:
     return (BOM + out.getvalue()).encode("utf-8")
 
 
-def read_csv(table: Table, content: bytes, file: str) -> list[dict[str, Any]]:
-    """The rows again, each by its columns' names.
+def read_csv(table: Table, content: bytes, file: str, newer: Collection[str] = ()) -> list[dict[str, Any]]:
+    """The rows again, each by its columns' names; columns that are ``newer`` than the file get what they begin with.
 
     Raises: BadInput that names the file, the line and the column.
     """
     try:
         lines = csv.reader(io.StringIO(content.decode("utf-8-sig"), newline=""), strict=True)
         head = next(lines, [])
-        columns = _columns(table, head, file)
+        columns = _columns(table, head, file, newer)
         rows = []
         for cells in lines:
             if len(cells) != len(columns):
@@ -62,10 +62,11 @@ def unguarded(cell: str) -> str:
     return cell[1:] if cell[:1] == "'" else cell
 
 
-def _columns(table: Table, head: Sequence[str], file: str) -> list[Column[Any]]:
+def _columns(table: Table, head: Sequence[str], file: str, newer: Collection[str]) -> list[Column[Any]]:
     known: Mapping[str, Column[Any]] = {column.name: column for column in table.columns}
     strange = [name for name in head if name not in known]
-    missing = [name for name, column in known.items() if name not in head and not column.nullable]
+    wanted = [name for name, column in known.items() if name not in newer and not column.nullable]
+    missing = [name for name in wanted if name not in head]
     if strange or missing or len(set(head)) != len(head):
         named = ", ".join(strange or missing) or "one twice"
         raise _bad(f"{file}: its first line {'has' if strange else 'lacks'} {named}.")

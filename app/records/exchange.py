@@ -21,7 +21,7 @@ from app.records.migrate import head
 from app.records.projection import drop_projection
 from app.records.session import reading, writing
 from app.records.state import facts_changed
-from app.records.tables import FACTS, TABLES
+from app.records.tables import FACTS, SINCE, TABLES
 from app.records.ticks import ticks
 
 FORMAT = "twelvemonth"
@@ -37,7 +37,10 @@ All that was put down in Twelvemonth, as open files.
 
 Each .csv file holds one kind of fact (RFC 4180, UTF-8): holding, person, absence, entry, amendment (what was added to
 entries that came of a job), tick (what was said about jobs, and when), feed_link (calendar links; only a hash of each
-secret), stamp (when each job last changed, for calendars). Dates are ISO 8601, moments are in UTC. A text that a
+secret), stamp (when each job last changed, for calendars), weather_file and weather_day (what was read, in degrees
+Celsius and millimetres, and the files it came in), normals_month (monthly means that were typed), bed and bed_fact
+(beds and what is known of them), lot (lots put down by hand) and lot_fact (what became of lots), way (how this holding
+differs from the sheets), nearby (what flowers next door). Dates are ISO 8601, moments are in UTC. A text that a
 spreadsheet would take for a formula has an apostrophe in front of it.
 
 twelvemonth.json says the same once more, for programs. The folder sheets holds the household's own sheets.
@@ -95,8 +98,8 @@ def import_all(place: Place, engine: Engine, source: Path, *, now: datetime, rep
 
     Raises: BadInput that names file and line; Conflict when there are facts here and ``replace`` is not said.
     """
-    files = _read(source)
-    rows = {name: read_csv(TABLES[name], files[f"{name}.csv"], f"{name}.csv") for name in FACTS}
+    files, form = _read(source)
+    rows = {name: _rows(files, name, _newer(form)) for name in FACTS}
     sheets = {name: content for name, content in files.items() if _SHEET.fullmatch(name)}
     with reading(engine) as session:
         taken = _has_facts(session)
@@ -119,6 +122,14 @@ def import_all(place: Place, engine: Engine, source: Path, *, now: datetime, rep
     return {name: len(table) for name, table in rows.items()}
 
 
+def _rows(files: Mapping[str, bytes], name: str, newer: set[str]) -> list[dict[str, Any]]:
+    file = f"{name}.csv"
+    if file not in files:
+        return []
+    columns = {column.name for column in TABLES[name].columns if f"{name}.{column.name}" in newer}
+    return read_csv(TABLES[name], files[file], file, columns)
+
+
 def _take_in(session: Session, rows: Mapping[str, list[dict[str, Any]]]) -> None:
     drop_projection(session)
     for name in reversed(FACTS):
@@ -134,8 +145,8 @@ def _has_facts(session: Session) -> bool:
     return any(session.scalar(select(func.count()).select_from(TABLES[name])) for name in FACTS)
 
 
-def _read(source: Path) -> dict[str, bytes]:
-    """The files of an export that are ours, by name. No path of an archive is ever used as a path."""
+def _read(source: Path) -> tuple[dict[str, bytes], str]:
+    """The files of an export that are ours, by name, and its form. No path of an archive is ever used as a path."""
     if source.is_dir():
         paths = [*source.glob("*.csv"), source / WHOLE, *source.glob("sheets/*.toml")]
         found = [path for path in paths if path.is_file()]
@@ -144,11 +155,17 @@ def _read(source: Path) -> dict[str, bytes]:
         files = {path.relative_to(source).as_posix(): path.read_bytes() for path in found}
     else:
         files = _read_zip(source)
-    missing = [f"{name}.csv" for name in FACTS if f"{name}.csv" not in files]
+    form = _form(files[WHOLE], source) if WHOLE in files else head()
+    newer = _newer(form)
+    missing = [f"{name}.csv" for name in FACTS if f"{name}.csv" not in files and name not in newer]
     if missing or WHOLE not in files:
         raise _bad(f"{source.name} is no export of Twelvemonth: {(missing or [WHOLE])[0]} is not in it.")
-    _check_form(files[WHOLE], source)
-    return files
+    return files, form
+
+
+def _newer(form: str) -> set[str]:
+    """The tables and columns that had not come yet when an export of this form was written."""
+    return {name for since, names in SINCE.items() if since > form for name in names}
 
 
 def _read_zip(source: Path) -> dict[str, bytes]:
@@ -173,7 +190,7 @@ def _read_zip(source: Path) -> dict[str, bytes]:
         raise _bad(f"{source.name} is no export of Twelvemonth: it can't be unpacked.") from error
 
 
-def _check_form(content: bytes, source: Path) -> None:
+def _form(content: bytes, source: Path) -> str:
     try:
         whole = json.loads(content)
         name, form = whole["format"], str(whole["form"])
@@ -183,6 +200,7 @@ def _check_form(content: bytes, source: Path) -> None:
         raise _bad(f"{source.name} is no export of Twelvemonth.")
     if form > head():
         raise _bad(f"{source.name} was written by a newer Twelvemonth (form {form}; this one knows {head()}).")
+    return form
 
 
 def _plain(value: Any) -> str:

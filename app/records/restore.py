@@ -9,14 +9,18 @@ from sqlalchemy.exc import StatementError
 
 from app.errors import BadInput, DataFolderError
 from app.records import backup, sqlite
+from app.records.beds import bed_facts, beds
 from app.records.database import Place, hold
 from app.records.facts import amendments, entries
 from app.records.household import absences, feed_links, holding, people
+from app.records.lots import given_lots, lot_facts
 from app.records.migrate import head, migrate
 from app.records.session import reading, writing
 from app.records.state import FACTS_VERSION, facts_version, set_state
 from app.records.tables import FACTS
 from app.records.ticks import ticks
+from app.records.ways import nearby, ways
+from app.records.weather import normals_months, weather_days, weather_files
 
 LARGEST_BYTES = 512 * 1024 * 1024
 
@@ -66,9 +70,10 @@ def _write_anew(file: Path, part: Path) -> None:
             migrate(_url(part), version)
             target = sqlite3.connect(part)
             try:
-                if sqlite.shape(source) != sqlite.shape(target):
+                shape = sqlite.shape(target)
+                if sqlite.shape(source) != shape:
                     raise _bad(f"{file.name} has other tables than a backup of Twelvemonth has.")
-                sqlite.copy_rows(source, target, FACTS)
+                sqlite.copy_rows(source, target, [name for name in FACTS if name in shape])
                 if not sqlite.sound(target):
                     raise _bad(f"{file.name} has rows that belong to nothing.")
             finally:
@@ -97,7 +102,9 @@ def _read_all(part: Path, version: int) -> None:
     try:
         with reading(engine) as session:
             entries(session), amendments(session), ticks(session), people(session, left=True), absences(session)
-            holding(session), feed_links(session)
+            holding(session), feed_links(session), weather_days(session), weather_files(session)
+            normals_months(session), beds(session), bed_facts(session), given_lots(session), lot_facts(session)
+            ways(session), nearby(session)
         with writing(engine) as session:
             set_state(session, **{FACTS_VERSION: str(version + 1)})
     except (ValueError, KeyError, TypeError, StatementError) as error:

@@ -10,6 +10,7 @@ Days are day numbers everywhere (see `app.rules.spans`); a fact or measure that 
 is written. Facts changed inside `writing` are counted (`facts_version`), so that a plan held in memory can tell.
 """
 
+from app.records.beds import add_bed_fact, bed, bed_facts, beds, put_bed
 from app.records.database import hold, open_database
 from app.records.facts import (
     add_entry,
@@ -20,7 +21,6 @@ from app.records.facts import (
     entry,
     entry_note,
     free_id,
-    strike,
 )
 from app.records.household import (
     absences,
@@ -37,6 +37,7 @@ from app.records.household import (
     remove_absence,
     revoke_feed_link,
 )
+from app.records.lots import add_lot, add_lot_fact, given_lots, lot_facts
 from app.records.projection import drop_projection, replace_clashes, replace_lacks, replace_standing, replace_tasks
 from app.records.queries import (
     clash_rows,
@@ -56,17 +57,55 @@ from app.records.queries import (
 from app.records.rows import ClashRow, FeedRow, Found, GoneRow, LackRow, Measure, StandingRow, TaskRow
 from app.records.session import reading, writing
 from app.records.state import facts_version, put_planned, set_state, state
-from app.records.tables import WEEKDAYS, AbsenceRow, FeedLinkRow, HoldingRow, PersonRow
+from app.records.tables import (
+    ASPECTS,
+    WEEKDAYS,
+    AbsenceRow,
+    BedFactRow,
+    BedRow,
+    FeedLinkRow,
+    HoldingRow,
+    LotFactRow,
+    LotRow,
+    NearbyRow,
+    NormalsMonthRow,
+    PersonRow,
+    WayRow,
+    WeatherFileRow,
+    WeatherRow,
+)
+from app.records.tables_garden import BED_FACT_KINDS, COVERS, LOT_FACT_KINDS, SOILS, WAY_KINDS, WAY_SCOPES
 from app.records.ticks import Told, add_tick, tick, ticks, ticks_on, tied, told
+from app.records.ways import add_nearby, add_way, nearby, strike, ways
+from app.records.weather import (
+    OnRecord,
+    WeatherDay,
+    add_weather_file,
+    normals_months,
+    put_normals_months,
+    put_weather,
+    put_weather_days,
+    remove_weather,
+    remove_weather_file,
+    weather_days,
+    weather_files,
+    weather_on_record,
+    weather_record,
+)
 
 __all__ = [
-    "WEEKDAYS", "AbsenceRow", "ClashRow", "FeedLinkRow", "FeedRow", "Found", "GoneRow", "HoldingRow", "LackRow",
-    "Measure", "PersonRow", "StandingRow", "TaskRow", "Told", "absences", "add_absence", "add_entry",
-    "add_feed_link", "add_tick", "amend", "amendments", "change_entry", "clash_rows", "coming_rows",
-    "drop_projection", "entries", "entry", "entry_note", "facts_version", "feed_link", "feed_link_read",
-    "feed_links", "feed_rows", "free_id", "gone_rows", "hold", "holding", "lack_rows", "measure", "month_rows",
-    "open_database", "open_rows", "people", "person_leaves", "put_holding", "put_person", "put_planned", "reading",
-    "remove_absence", "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link",
-    "rows_for_entry", "search", "set_state", "standing_rows", "state", "strike", "task_row", "task_rows", "tick",
-    "ticks", "ticks_on", "tied", "told", "writing",
+    "ASPECTS", "BED_FACT_KINDS", "COVERS", "LOT_FACT_KINDS", "SOILS", "WAY_KINDS", "WAY_SCOPES", "WEEKDAYS",
+    "AbsenceRow", "BedFactRow", "BedRow", "ClashRow", "FeedLinkRow", "FeedRow", "Found", "GoneRow", "HoldingRow",
+    "LackRow", "LotFactRow", "LotRow", "Measure", "NearbyRow", "NormalsMonthRow", "OnRecord", "PersonRow",
+    "StandingRow", "TaskRow", "Told", "WayRow", "WeatherDay", "WeatherFileRow", "WeatherRow", "absences",
+    "add_absence", "add_bed_fact", "add_entry", "add_feed_link", "add_lot", "add_lot_fact", "add_nearby", "add_tick",
+    "add_way", "add_weather_file", "amend", "amendments", "bed", "bed_facts", "beds", "change_entry", "clash_rows",
+    "coming_rows", "drop_projection", "entries", "entry", "entry_note", "facts_version", "feed_link",
+    "feed_link_read", "feed_links", "feed_rows", "free_id", "given_lots", "gone_rows", "hold", "holding", "lack_rows",
+    "lot_facts", "measure", "month_rows", "nearby", "normals_months", "open_database", "open_rows", "people",
+    "person_leaves", "put_bed", "put_holding", "put_normals_months", "put_person", "put_planned", "put_weather",
+    "put_weather_days", "reading", "remove_absence", "remove_weather", "remove_weather_file", "replace_clashes",
+    "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry", "search", "set_state",
+    "standing_rows", "state", "strike", "task_row", "task_rows", "tick", "ticks", "ticks_on", "tied", "told", "ways",
+    "weather_days", "weather_files", "weather_on_record", "weather_record", "writing",
 ]  # fmt: skip

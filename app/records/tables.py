@@ -7,30 +7,22 @@ of what planning gave. A nullable text is never empty: NULL is "not said".
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import JSON, CheckConstraint, Index, MetaData
-from sqlmodel import Field, SQLModel
+from sqlalchemy import JSON, CheckConstraint
+from sqlmodel import Field
 
+from app.records.base import Base
 from app.records.columns import UtcDateTime, one_of, typed
+from app.records.tables_garden import BedFactRow, BedRow, LotFactRow, LotRow, NearbyRow, WayRow
+from app.records.tables_projection import ClashTable, LackTable, StandingTable, TaskTable
+from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow
 from app.rules.sheet import NATIONS
 
 FATES_ASKED = ("", "squeezed", "outside", "barred")
 """The fates of a job that is still asked for; the others are settled."""
 
+ASPECTS = ("north", "east", "south", "west", "flat")
+
 TICK_KINDS = ("done", "let go", "moved", "undone")
-
-
-class Base(SQLModel):
-    """What all tables share: names for constraints, without which a migration could not drop them."""
-
-    metadata = MetaData(
-        naming_convention={
-            "ix": "ix_%(table_name)s_%(column_0_N_name)s",
-            "uq": "uq_%(table_name)s_%(column_0_N_name)s",
-            "ck": "ck_%(table_name)s_%(constraint_name)s",
-            "fk": "fk_%(table_name)s_%(column_0_N_name)s_%(referred_table_name)s",
-            "pk": "pk_%(table_name)s",
-        }
-    )
 
 
 # ── Facts ─────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -49,6 +41,7 @@ class HoldingRow(Base, table=True):
         CheckConstraint("normals <> ''", "normals"),
         one_of("nation", NATIONS),
         one_of("units", ("metric", "imperial")),
+        one_of("aspect", ASPECTS),
         *(
             CheckConstraint(f"{frost}_frost_{chance} LIKE '--__-__'", f"{frost}_frost_{chance}")
             for frost in ("last", "first")
@@ -62,6 +55,8 @@ class HoldingRow(Base, table=True):
     latitude: float
     longitude: float
     altitude_m: float
+    aspect: str | None = None
+    frost_hollow: bool = False
     timezone: str
     mouths: float
     units: str = "metric"
@@ -207,82 +202,6 @@ class StampRow(Base, table=True):
     closes: int | None = None
 
 
-# ── Projection ────────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-class TaskTable(Base, table=True):
-    """A job as planned. Columns stand in the order of `app.records.rows.TaskRow`."""
-
-    __tablename__ = "task"
-    __table_args__ = (
-        CheckConstraint("opens <= best AND best <= closes", "window"),
-        Index(None, "done", "closes", "opens"),
-    )
-    key: str = Field(primary_key=True)
-    entry: str = Field(index=True)
-    step: str
-    label: str
-    sheet: str
-    trade: str
-    title: str
-    entry_name: str
-    place: str
-    opens: int | None
-    best: int | None
-    closes: int | None
-    done: int | None
-    fate: str
-    missed: str
-    minutes: int
-    sure: bool
-    legal: bool
-    act: str
-    cautions: str
-    extra: str
-
-
-class StandingTable(Base, table=True):
-    """A daily round of an entry."""
-
-    __tablename__ = "standing"
-    entry: str = Field(primary_key=True)
-    step: str = Field(primary_key=True)
-    first: int = Field(primary_key=True)
-    last: int | None
-    minutes_a_day: int
-    part: str
-    sheet: str
-    trade: str
-    title: str
-    entry_name: str
-    place: str
-
-
-class ClashTable(Base, table=True):
-    """Two claims on one thing at one time."""
-
-    __tablename__ = "clash"
-    id: int | None = Field(default=None, primary_key=True)
-    on_what: str
-    subject: str
-    one: str = Field(index=True)
-    other: str = Field(index=True)
-    first: int
-    last: int
-    says: str
-
-
-class LackTable(Base, table=True):
-    """Why a step could not be dated."""
-
-    __tablename__ = "lack"
-    id: int | None = Field(default=None, primary_key=True)
-    entry: str = Field(index=True)
-    step: str
-    fact: str
-    reason: str
-
-
 class StateRow(Base, table=True):
     """What the projection was worked out for and from, and the counter of facts."""
 
@@ -292,7 +211,24 @@ class StateRow(Base, table=True):
 
 
 TABLES = Base.metadata.tables
-FACTS = ("holding", "person", "absence", "entry", "amendment", "tick", "feed_link", "stamp")
+FACTS = (
+    "holding", "person", "absence", "entry", "amendment", "tick", "feed_link", "stamp", "normals_month",
+    "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby",
+)  # fmt: skip
 """What is kept, in an order in which it can be filled."""
+SINCE = {
+    "0002": (
+        "normals_month", "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby",
+        "holding.aspect", "holding.frost_hollow",
+    ),
+}  # fmt: skip
+"""The tables and columns that an older form of the records lacks, by the form in which they came."""
 PROJECTION = ("task", "standing", "clash", "lack")
 """What can be dropped and worked out again."""
+
+__all__ = [
+    "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
+    "AmendmentRow", "Base", "BedFactRow", "BedRow", "ClashTable", "EntryRow", "FeedLinkRow", "HoldingRow", "LackTable",
+    "LotFactRow", "LotRow", "NearbyRow", "NormalsMonthRow", "PersonRow", "StampRow", "StandingTable", "StateRow",
+    "TaskTable", "TickRow", "WayRow", "WeatherFileRow", "WeatherRow",
+]  # fmt: skip

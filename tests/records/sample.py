@@ -3,6 +3,7 @@
 from datetime import UTC, date, datetime
 
 from sqlalchemy import Engine
+from sqlalchemy.orm import Session
 
 from app.records import store
 from app.rules.facts import Amendment, Entry, Tick, Window
@@ -37,6 +38,43 @@ def task(key: str = "leek.plant", **changes: object) -> store.TaskRow:
     return row._replace(**changes)  # type: ignore[arg-type]
 
 
+def fill_weather(session: Session) -> None:
+    """Weather of every kind."""
+    months = [store.NormalsMonthRow(month=month, min_c=-month / 2, max_c=month + 0.5) for month in range(1, 13)]
+    months[3].rain_mm = 71.25
+    store.put_normals_months(session, months)
+    file = store.add_weather_file(session, store.WeatherFileRow(name="=met,office.csv", taken_at=NOW, rows=2))
+    days = [store.WeatherDay(date(2027, 3, 8), -1.5, 9.0, 0.0), store.WeatherDay(date(2027, 3, 7), None, 8.25, None)]
+    store.put_weather_days(session, days, file=file.id, at=NOW)
+    store.put_weather(session, [store.WeatherRow(day=date(2027, 3, 9), min_c=-12, rain_mm=3.3, at=LATER)])
+
+
+def fill_garden(session: Session) -> None:
+    """One of everything of the garden."""
+    bed = store.put_bed(
+        session, store.BedRow(name='Long "bed"', length_m=9.5, width_m=1.2, soil="sandy loam", note="-wet\r\n")
+    )
+    assert bed.id
+    on = date(2026, 6, 1)
+    store.add_bed_fact(
+        session, store.BedFactRow(id="b1", bed=bed.id, kind="grew", what="=leek", on_day=on, struck=True)
+    )
+    store.add_lot(
+        session,
+        store.LotRow(id="l1", what="leek seed", sheet="leek", variety="+Musselburgh", made_on=on, amount=12.5,
+                     unit="g", keeps_until=date(2029, 6, 1), told=on),
+    )  # fmt: skip
+    for ident, lot in (("f1", "l1"), ("f2", "leek.tin#0")):
+        measures = {"sown": 20, "up": 17}
+        store.add_lot_fact(
+            session, store.LotFactRow(id=ident, lot=lot, kind="tested", on_day=on, measures=measures, created_at=NOW)
+        )
+    store.add_way(session, store.WayRow(scope="variety", sheet="leek", variety="M", what="days", amount=-21, told=on))
+    store.add_nearby(
+        session, store.NearbyRow(species="Allium porrum", what="@next door", distance_m=300, first=on, last=on)
+    )
+
+
 def fill(engine: Engine) -> None:
     """One of everything that is kept, with texts that are hard to carry."""
     with store.writing(engine) as session:
@@ -50,6 +88,8 @@ def fill(engine: Engine) -> None:
                 altitude_m=290.0,
                 timezone="Europe/London",
                 mouths=4.0,
+                aspect="south",
+                frost_hollow=True,
                 last_frost_50="--05-12",
                 created_at=NOW,
             ),
@@ -66,3 +106,5 @@ def fill(engine: Engine) -> None:
         store.add_tick(session, tick("t3", kind="undone", answers="t1", measures={}))
         store.add_feed_link(session, "everybody", "0" * 64, {"trades": ["garden"]}, NOW)
         store.replace_tasks(session, None, [task()], now=NOW)
+        fill_weather(session)
+        fill_garden(session)

@@ -164,9 +164,9 @@ def test_damage_deep_inside_is_found_before_a_good_backup_is_pushed_out(place: S
         store.replace_tasks(session, None, [task(f"leek.look.{n}") for n in range(2000)], now=NOW)
     engine.dispose()
     content = bytearray(place.database.read_bytes())
-    leaves = [
-        at for at in range(4096 * 40, len(content), 4096) if content[at] == 0x0D
-    ]  # table leaves: file format, 1.6
+    # Table leaves that hold something: SQLite database file format, 1.6, bytes 0 and 3-4 of a page.
+    pages = range(4096 * 40, len(content), 4096)
+    leaves = [at for at in pages if content[at] == 0x0D and content[at + 3 : at + 5] != b"\x00\x00"]
     content[leaves[5] + 8 : leaves[5] + 2000] = b"\x07" * 1992
     place.database.write_bytes(content)
     with pytest.raises(DataFolderError, match="damaged"):
