@@ -70,6 +70,28 @@ class Tick(NamedTuple):
     tied_to: str = ""
 
 
+WayScope = Literal["entry", "variety", "holding"]
+WayKind = Literal["days", "keeps_days", "minutes_percent", "yield_percent"]
+
+
+class Way(NamedTuple):
+    """What is done otherwise here than on a sheet: for one entry, for a variety, or on the whole holding.
+
+    ``what`` says how ``amount`` is meant: "days" later (negative: sooner) at ``step``; "keeps_days" in all; minutes
+    or yield in per cent of the sheet's. ``step`` is "" for all of the sheet.
+    """
+
+    scope: WayScope
+    sheet: str
+    what: WayKind
+    amount: float
+    step: str = ""
+    entry: str = ""
+    variety: str = ""
+    note: str = ""
+    id: int = 0
+
+
 class Law(NamedTuple):
     """The law that no entry lays: yearly closed seasons by nation; ``bars`` are those of every nation on file."""
 

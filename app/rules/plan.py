@@ -4,14 +4,16 @@ import gc
 import heapq
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from copy import copy
 
 from app.rules.almanac import Almanac
 from app.rules.bars import Bars, closed_seasons, holds_in, law_bars_of
 from app.rules.clashes import clashes
-from app.rules.facts import Amendment, Entry, Holding, Law, Tick
+from app.rules.facts import Amendment, Entry, Holding, Law, Tick, Way
 from app.rules.keys import split_key
 from app.rules.lay import lay
 from app.rules.made import made_entries, with_defaults
+from app.rules.own import done_otherwise, ways_of
 from app.rules.ready import Ready, ready
 from app.rules.rounds import lay_rounds
 from app.rules.run import Run
@@ -68,13 +70,34 @@ class Facts:
 
 
 class Planner:
-    """Plans one holding: its nation's law, its season, its sheets. Keeps nothing but what the season answered."""
+    """Plans one holding: its nation's law, its season, its sheets and its own ways. Keeps nothing but what the season
+    answered, and the sheets as they are done here."""
 
-    def __init__(self, holding: Holding, sheets: Mapping[str, Sheet], law: Law) -> None:
+    def __init__(self, holding: Holding, sheets: Mapping[str, Sheet], law: Law, ways: Iterable[Way] = ()) -> None:
         self.nation = holding.nation
         self.sheets = sheets
         self.law = law
         self.almanac = Almanac(holding.season)
+        self.ways = _by_sheet(ways)
+        self._otherwise: dict[tuple[str, tuple[Way, ...]], Sheet] = {}
+
+    def with_ways(self, ways: Iterable[Way]) -> "Planner":
+        """The same planner with other ways of the household's."""
+        other = copy(self)
+        other.ways = _by_sheet(ways)
+        return other
+
+    def sheet_of(self, entry: Entry) -> Sheet | None:
+        """The sheet that an entry follows, as it is done here; None when there is none of that id."""
+        sheet = self.sheets.get(entry.sheet)
+        ways = self.ways.get(entry.sheet)
+        if sheet is None or not ways:
+            return sheet
+        mine = ways_of(entry, ways)
+        known = self._otherwise.get((sheet.id, mine))
+        if known is None:
+            known = self._otherwise[sheet.id, mine] = done_otherwise(sheet, mine)
+        return known
 
     def in_season(self, season: Season) -> "Planner":
         """The same planner in another season: other weather, the same place.
@@ -197,7 +220,8 @@ class Planner:
                 *(bar for bar in before.bars if bar.by != entry.id or bar.kind == "law"),
             ]
         )
-        sheet = self.sheets[entry.sheet]
+        sheet = self.sheet_of(entry)
+        assert sheet is not None
         words = standing([renamed(tick, entry.id, ready(sheet).was) for tick in ticks]) if entry.sure else {}
         return self._lay_entry(entry, sheet, words, bars, before.as_of, before.last, explain=True)
 
@@ -255,7 +279,7 @@ class Planner:
         found: list[Bar] = []
         while queue:
             _, _, entry = heapq.heappop(queue)
-            sheet = self.sheets.get(entry.sheet)
+            sheet = self.sheet_of(entry)
             if sheet is None or entry.struck:
                 laid[entry.id] = Laid(entry, ())
                 continue
@@ -322,6 +346,13 @@ class Planner:
         adrift = [t for name, ticks in facts.ticks.items() if name not in laid for t in in_force(ticks)]
         adrift.sort(key=lambda tick: (tick.at, tick.id))
         return Plan(tuple(tasks), rounds, tuple(clashes(claims)), bars, lacks, ordered, as_of, last, tuple(adrift))
+
+
+def _by_sheet(ways: Iterable[Way]) -> dict[str, tuple[Way, ...]]:
+    found: dict[str, tuple[Way, ...]] = {}
+    for way in ways:
+        found[way.sheet] = (*found.get(way.sheet, ()), way)
+    return found
 
 
 def order(task: Task) -> tuple[Day, str, str, tuple[int, ...]]:

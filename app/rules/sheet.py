@@ -373,7 +373,8 @@ class Sheet:
     ``scopes`` gives for each step the ids of the steps whose cycles it lies in, outermost first, itself included when
     it comes round. ``back`` pairs (target, step) where a step reckoned back from its target also holds it.
     ``begins`` is the step that the entry's date reports as done once that date has come. ``order`` is the steps' ids
-    as they stand in the file, for showing them; laying never depends on it. ``crop`` holds a garden crop's figures.
+    as they stand in the file, for showing them; laying never depends on it. ``crop`` holds a garden crop's figures,
+    ``own`` by step what the household does otherwise, in words (see `app.rules.own`).
     """
 
     id: str
@@ -395,3 +396,4 @@ class Sheet:
     cautions: tuple[str, ...] = ()
     order: tuple[str, ...] = ()
     crop: "Crop | None" = None
+    own: Mapping[str, tuple[str, ...]] | None = None

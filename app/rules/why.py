@@ -107,7 +107,8 @@ def why(task: Task, step: Step, sheet: Sheet) -> list[Reason]:
 
     Source: each step's own, given with the first link.
     """
-    return [*_reckoning(task.reasons, step, sheet), *_ends(task, step, sheet), *_outcome(task, step)]
+    own = [Reason("your own way", each) for each in (sheet.own or {}).get(step.id, ())]
+    return [*_reckoning(task.reasons, step, sheet), *own, *_ends(task, step, sheet), *_outcome(task, step)]
 
 
 def _reckoning(reasons: Iterable[Reason], step: Step, sheet: Sheet) -> list[Reason]:

@@ -84,7 +84,9 @@ def _reasons(book: Book, session: Session, row: TaskRow, found: tuple[Sheet, Ste
     plan = book.planned(session, today)
     explained = live.planner.explain(plan, laid.entry, live.facts.ticks.get(row.entry, ()))
     task = next((task for task in explained.tasks if task.key == row.key), None)
-    return [] if task is None else why(task, found[1], found[0])
+    sheet = live.planner.sheet_of(laid.entry)
+    step = next((one for one in sheet.steps if one.id == row.step), None) if sheet is not None else None
+    return [] if task is None or step is None or sheet is None else why(task, step, sheet)
 
 
 def _said(book: Book, session: Session, row: TaskRow) -> list[Saying]:
