@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 
 from app.rules.bars import Bars
-from app.rules.facts import Amendment, Entry, Tick
+from app.rules.facts import Amendment, Entry, Tick, Way
 from app.rules.plan import Facts, Planner, collector_resting, root
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Laid, Plan
@@ -58,6 +58,14 @@ class Live:
         asked = {question for laid in self.laid.values() for question in laid.asked}
         otherwise = self.planner.almanac.answered_otherwise(before, asked)
         names = {name for name, laid in self.laid.items() if not otherwise.isdisjoint(laid.asked)}
+        return self.change(names) if names else set()
+
+    def with_ways(self, ways: Iterable[Way]) -> set[str]:
+        """Take in other ways of the household's; gives the ids of the entries laid again, those they concern."""
+        before = self.planner
+        self.planner = before.with_ways(ways)
+        entries = {name: laid.entry for name, laid in self.laid.items()}
+        names = {name for name, one in entries.items() if before.sheet_of(one) is not self.planner.sheet_of(one)}
         return self.change(names) if names else set()
 
     def change(self, changed: Collection[str]) -> set[str]:

@@ -4,7 +4,7 @@ A way makes another sheet of the one there is, so that planning knows nothing of
 law, agreed with somebody outside, or a caution, no way changes; where food is made safe, it may only be more careful.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from app.rules.facts import Entry, Way
@@ -163,14 +163,3 @@ def said(way: Way) -> str:
             return f"takes {way.amount:g} % of the sheet’s minutes {where}{tail}"
         case _:
             return f"yields {way.amount:g} % of what the sheet says {where}{tail}"
-
-
-def concerned(ways: Iterable[Way], entries: Mapping[str, Entry]) -> set[str]:
-    """The entries that some ways touch.
-
-    Source: none; those whose plan may differ when the ways are told or struck out.
-    """
-    ways = list(ways)
-    return {
-        name for name, entry in entries.items() for way in ways if way.sheet == entry.sheet and _touches(way, entry)
-    }

@@ -104,7 +104,9 @@ class Planner:
 
         Source: none.
         """
-        return Planner(Holding(self.nation, season), self.sheets, self.law)
+        other = copy(self)
+        other.almanac = Almanac(season)
+        return other
 
     def plan(
         self, entries: Iterable[Entry], amendments: Iterable[Amendment], ticks: Iterable[Tick], as_of: Day, last: Day

@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 
 from app.rules.facts import Way
 from app.rules.live import Live
-from app.rules.own import cannot, concerned, done_otherwise, said, ways_of, yield_percent
+from app.rules.own import cannot, done_otherwise, said, ways_of, yield_percent
 from app.rules.sheet import Sheet
 from app.rules.spans import span
 from app.rules.why import why
 from tests.rules.drawn import World, worlds
-from tests.rules.kit import brief, day, done, entry, made, planner, task, window
+from tests.rules.kit import PlainSeason, brief, day, done, entry, made, planner, task, window
 from tests.rules.test_properties import EXAMPLES
 
 APPLES = brief("""
@@ -181,19 +181,22 @@ def test_a_way_in_words() -> None:
     assert said(way("yield_percent", 120)) == "yields 120 % of what the sheet says here"
 
 
-def test_whom_a_way_concerns() -> None:
-    everyone = {one.id: one for one in (TREE, OTHER, entry("lamb", "lambs", "2027-03-01"))}
-    assert concerned([way("days", 3, "pick")], everyone) == {"tree", "other"}
-    assert concerned([way("days", 3, "pick", scope="variety", variety="cox")], everyone) == {"other"}
-    assert concerned([way("days", 3, "pick", scope="entry", entry="tree")], everyone) == {"tree"}
-
-
 def test_only_those_concerned_are_laid_again() -> None:
     live = Live(planner([APPLES]), [TREE, OTHER], [], [], day("2027-01-01"), day("2028-12-31"))
     ways = [way("days", 21, "pick", scope="variety", variety="Cox")]
-    live.planner = live.planner.with_ways(ways)
-    assert live.change({"other"}) == {"other"}
+    assert live.with_ways(ways) == {"other"}
     assert live.plan() == planned(ways, TREE, OTHER)
+    assert live.with_ways(ways) == set()
+    assert live.with_ways([*ways, way("yield_percent", 80)]) == set()
+    assert live.with_ways([]) == {"other"}
+    assert live.plan() == planned([], TREE, OTHER)
+
+
+def test_other_weather_keeps_the_ways() -> None:
+    mine = planner([APPLES]).with_ways([way("days", 21, "pick")])
+    same = mine.in_season(PlainSeason())
+    both = [each.plan([TREE], [], [], day("2027-01-01"), day("2028-12-31")) for each in (mine, same)]
+    assert both[0] == both[1]
 
 
 def test_a_tick_holds_against_any_way() -> None:
