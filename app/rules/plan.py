@@ -352,7 +352,7 @@ class Planner:
 
 def _by_sheet(ways: Iterable[Way]) -> dict[str, tuple[Way, ...]]:
     found: dict[str, tuple[Way, ...]] = {}
-    for way in ways:
+    for way in (way for way in ways if way.what != "yield_percent"):  # which moves no date
         found[way.sheet] = (*found.get(way.sheet, ()), way)
     return found
 
