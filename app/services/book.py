@@ -24,7 +24,7 @@ from app.rules.spans import Day
 from app.rules.tasks import Plan
 from app.services.memory import AHEAD_DAYS, Changed, Make, Memory, planning_ticks
 from app.services.project import Projector, Shown
-from app.services.season import rests_on, season_of
+from app.services.season import KeptSeason
 from app.settings import Settings
 from app.sheets.library import ROOT, load
 from app.trade.climate.normals_season import NormalsSeason
@@ -57,7 +57,7 @@ class Book:
         self.jobs: dict[str, Any] = {}
         self.printed: dict[str, dict[str, int]] = {}
         self._house: House | None = None
-        self._season: tuple[tuple[object, ...], NormalsSeason] | None = None
+        self._season = KeptSeason()
         with self._plainly(), store.reading(self.engine) as session:
             self.house(session)
 
@@ -117,6 +117,7 @@ class Book:
                     yield session
             except BaseException:
                 self._forget()
+                self._season.forget()  # its count of facts may come again, and mean something else
                 raise
 
     @contextmanager
@@ -172,13 +173,7 @@ class Book:
 
         Raises: MissingFact while the first run is not done.
         """
-        row = self.holding(session)
-        facts = rests_on(row)
-        known = self._season
-        if known is None or known[0] != facts:
-            known = (facts, season_of(row))
-            self._season = known
-        return known[1]
+        return self._season.of(session, self.holding(session), version_of(session))
 
     def planner(self, session: Session) -> Planner:
         """A planner for the holding as it is now.
@@ -249,6 +244,19 @@ class Book:
             return self._project_all(session)
         before = self._memory.seen(session.info["begun"], today, self._maker(session))
         return self._project_some(session, before, self._memory.add_ticks(planning_ticks(ticks)), today)
+
+    def replan_weather(self, session: Session, days: Collection[Day] | None = None) -> frozenset[str]:
+        """The same after the weather on record was changed in this session, and nothing else.
+
+        ``days`` are those that were written or taken off, when they are few; None reads the whole record again. Only
+        entries one of whose questions the season answers otherwise are laid again.
+        """
+        today = self.today().toordinal()
+        if self.house(session).holding is None or not self._follows_on(session, today):
+            return self._project_all(session)
+        before = self._memory.seen(session.info["begun"], today, self._maker(session))
+        season = self._season.after(session, self.holding(session), version_of(session), days)
+        return self._project_some(session, before, self._memory.reseason(season), today)
 
     def _follows_on(self, session: Session, today: Day) -> bool:
         """Whether the plan in memory is what the projection was written from, so that a difference can be told."""

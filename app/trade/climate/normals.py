@@ -40,3 +40,21 @@ class Scatter(NamedTuple):
     year_sd_c: float
     last_frost_sd_days: float
     first_frost_sd_days: float
+
+
+def turned(normals: Normals) -> Normals:
+    """The same months for the other side of the equator: each half a year later.
+
+    Source: the seasons are opposite; that the weather is like is an assumption.
+    """
+
+    def half_on(months: Twelve) -> Twelve:
+        return (*months[6:], *months[:6])
+
+    return normals._replace(
+        max_c=half_on(normals.max_c),
+        min_c=half_on(normals.min_c),
+        rain_mm=half_on(normals.rain_mm),
+        wet_days=half_on(normals.wet_days),
+        min_sd_c=half_on(normals.min_sd_c),
+    )
