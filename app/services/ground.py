@@ -8,9 +8,13 @@ from app.rules.spans import Day
 from app.services.stands import Stand
 from app.trade.garden.feeding import FEEDS, Fed
 from app.trade.garden.rotation import DISEASES, Grown, growing_year
+from app.trade.garden.soils import SOILS
 
 COVERS = ("open", "tunnel", "frame", "propagator", "sill")
 """What a bed lies under; only the open gets rain."""
+DISEASE_NAMES = tuple(DISEASES)
+FEED_NAMES = FEEDS
+SOIL_NAMES = tuple(SOILS)
 AHEAD_DAYS = 365
 
 

@@ -39,10 +39,25 @@ class Weather(NamedTuple):
 class Normal(Protocol):
     """An average year of the place, 365 days."""
 
-    latitude_deg: float
-    min_c: Sequence[float]
-    max_c: Sequence[float]
-    rain_mm: Sequence[float]
+    @property
+    def latitude_deg(self) -> float:
+        """North positive."""
+        ...
+
+    @property
+    def min_c(self) -> Sequence[float]:
+        """Daily lowest."""
+        ...
+
+    @property
+    def max_c(self) -> Sequence[float]:
+        """Daily highest."""
+        ...
+
+    @property
+    def rain_mm(self) -> Sequence[float]:
+        """Rain a day; empty where it is not known."""
+        ...
 
 
 class Line(NamedTuple):
