@@ -22,6 +22,11 @@ from app.trade.climate.season import Basis, Season
 from app.trade.climate.this_year import SoFar, minima_so_far, rain_so_far, season_first, warmth_so_far
 from app.trade.climate.year import MonthOfYear, bands_of, months_of
 
+__all__ = [
+    "CHANCES", "MonthOfYear", "MovedDate", "OurWeather", "Ribbon", "SoFar", "ThisYear", "UsualYear", "our_weather",
+    "usual_year",
+]  # fmt: skip
+
 CHANCES = (10, 50, 90)
 WARMTH_BASE_C = 5.0
 """Above what this year's warmth is told: grass and the cool crops grow from about 5 °C (common practice)."""

@@ -53,6 +53,40 @@ class SoFar(NamedTuple):
         """The index of the last day in what is usual."""
         return (index_of(self.last) - index_of(self.first)) % YEAR
 
+    def _beside(self, row: tuple[float, ...]) -> list[tuple[int, float, float]]:
+        """Each known day with its value and that of a usual row."""
+        places = _indexes(self.first, len(self.values))
+        return [
+            (self.first + day, value, row[at])
+            for day, (value, at) in enumerate(zip(self.values, places, strict=True))
+            if value is not None
+        ]
+
+    @property
+    def apart(self) -> float:
+        """By how much the known days lie above the usual ones on average.
+
+        Source: the mean of the differences.
+        """
+        beside = self._beside(self.usual.middle)
+        return sum(value - usual for _, value, usual in beside) / len(beside)
+
+    @property
+    def least(self) -> tuple[int, float]:
+        """The day with the lowest value, and that value.
+
+        Source: none.
+        """
+        return min(((day, value) for day, value, _ in self._beside(self.usual.middle)), key=lambda one: one[1])
+
+    @property
+    def rare(self) -> int:
+        """How many of the known days lie below what nine years in ten have.
+
+        Source: none; a tenth of them is usual.
+        """
+        return sum(value < usual for _, value, usual in self._beside(self.usual.low)) if self.usual.low else 0
+
     @property
     def ahead_days(self) -> int | None:
         """By how many days a rising sum is ahead of an ordinary year (below 0: behind); None where that says nothing.

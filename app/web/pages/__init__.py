@@ -4,6 +4,8 @@
 `app.web.words` and drawings made by `app.web.drawing` and `app.web.chain`; a template loops, tests and calls filters.
 """
 
+from app.web.pages.climate import Cell, Measure, MonthLine, Weather
+from app.web.pages.garden import Bed, BedForm, BedRow, Beds, Fits, Standing, Turns, Water, WaterDay
 from app.web.pages.house import (
     Add,
     Calendar,
@@ -45,7 +47,7 @@ from app.web.pages.work import (
 
 Page = (
     Month | MonthGrid | Today | Evening | Job | Entry | Entries | Add | EntryForm | Start | Household | Calendar
-    | Sheet | RoundSheet | Wrong | Ticked
+    | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -58,6 +60,9 @@ TEMPLATES: dict[type, str] = {
     Entries: "entries.html",
     Add: "add.html",
     EntryForm: "entry_form.html",
+    Beds: "garden.html",
+    Bed: "bed.html",
+    Weather: "weather.html",
     Start: "start.html",
     Household: "household.html",
     Calendar: "calendar.html",
@@ -70,7 +75,12 @@ TEMPLATES: dict[type, str] = {
 __all__ = [
     "TEMPLATES",
     "Add",
+    "Bed",
+    "BedForm",
+    "BedRow",
+    "Beds",
     "Calendar",
+    "Cell",
     "DateLine",
     "Entries",
     "Entry",
@@ -78,13 +88,16 @@ __all__ = [
     "EntryGroup",
     "EntryLine",
     "Evening",
+    "Fits",
     "GridDay",
     "GridJob",
     "GridWeek",
     "Household",
     "Job",
+    "Measure",
     "Month",
     "MonthGrid",
+    "MonthLine",
     "NewLink",
     "NotToday",
     "Page",
@@ -99,9 +112,14 @@ __all__ = [
     "SheetGroup",
     "SheetLine",
     "SheetStep",
+    "Standing",
     "Start",
     "Summary",
     "Ticked",
     "Today",
+    "Turns",
+    "Water",
+    "WaterDay",
+    "Weather",
     "Wrong",
 ]
