@@ -12,10 +12,11 @@ from app.records import store
 from app.records.store import BedFactRow, BedRow
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
-from app.services.bed_advice import Garden, history
+from app.rules.tasks import Laid
+from app.services.bed_advice import Garden, Wanted, advice, history
 from app.services.book import Book
 from app.services.ground import Bed, Fact, Gap, Kind, fed, gaps, in_bed, same_place, sick, watered_mm, year_of_growth
-from app.services.stands import Stand, crop_word, stands_of, trays_of
+from app.services.stands import Stand, crop_word, number, said_or_usual, stands_of, trays_of
 from app.services.watering import Account, Weather, account
 from app.trade.garden.feeding import Fed, Quarrel, quarrels, still_wants
 from app.trade.garden.fit import Fit, fits
@@ -23,7 +24,7 @@ from app.trade.garden.rotation import GREEN_MANURES, GROUPS, Grown, wants_next
 
 __all__ = [
     "BedLine", "BedView", "Cover", "Holds", "Overview", "Quarrel", "bed_view", "garden", "keep_bed", "kinds_of",
-    "overview", "say", "unsay",
+    "overview", "say", "sowing_advice", "unsay",
 ]  # fmt: skip
 
 YEARS_BACK = 3
@@ -194,6 +195,26 @@ def kinds_of(sheets: Mapping[str, Sheet]) -> dict[str, Kind]:
             words.add(word)
     manures = {f"green:{what}": Kind(what, *of) for what, of in GREEN_MANURES.items()}
     return {**found, **manures, **GROUP_KINDS}
+
+
+def sowing_advice(book: Book, session: Session, laid: Laid, today: Day) -> tuple[str, ...]:
+    """What to say of an entry that is looked at, in the bed it would stand in and under cover; nothing is forbidden.
+
+    Raises: MissingFact while the first run is not done.
+    """
+    sheet = book.library.sheets.get(laid.entry.sheet)
+    if sheet is None or sheet.trade != "garden" or laid.entry.struck:
+        return ()
+    known = garden(book, session, today)
+    if not known.beds:
+        return ()
+    stand = next(iter(stands_of([laid], {sheet.id: sheet})), None)
+    tray = next((one for one in trays_of([laid], {sheet.id: sheet}) if one.last >= today), None)
+    bed = next((bed for bed in known.beds if same_place(bed.name, laid.entry.place)), None)
+    closes = [task.closes for task in laid.tasks if task.step == "sow" and task.closes is not None]
+    entry = said_or_usual(laid.entry, sheet)
+    rows, plants = number(entry, "row_m"), number(entry, "plants", "sets", "cloves")
+    return advice(known, bed, Wanted(stand, tray, max(closes, default=None), rows, plants))
 
 
 def _line(book: Book, session: Session, known: Garden, bed: Bed, weather: Mapping[Day, Weather], today: Day) -> BedLine:

@@ -97,6 +97,7 @@ class Preview:
     more: str  # "and 14 pickings every three days until the first frost"
     seen: str  # sent back with the confirmation, so that only dates that were seen are saved
     confirm: str  # "Put it down"
+    advice: tuple[str, ...] = ()  # of its bed: the rotation, whether it is free, what fits
 
 
 @dataclass(frozen=True, slots=True)
