@@ -1,11 +1,14 @@
 """This holding's own ways, what flowers next door, and striking a row out. Every change is counted."""
 
+from typing import cast
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.records import facts
 from app.records.state import facts_changed
 from app.records.tables import TABLES, BedFactRow, LotFactRow, LotRow, NearbyRow, WayRow
+from app.rules.facts import Way, WayKind, WayScope
 
 _WAY = TABLES["way"].c
 _NEARBY = TABLES["nearby"].c
@@ -14,6 +17,19 @@ _NEARBY = TABLES["nearby"].c
 def ways(session: Session) -> list[WayRow]:
     """How this holding differs from the sheets, in the order it was told, without what was struck out."""
     return list(session.scalars(select(WayRow).where(_WAY.struck.is_(False)).order_by(_WAY.told, _WAY.id)))
+
+
+def own_ways(session: Session) -> list[Way]:
+    """The same as the rules read them."""
+    return [own_way(row) for row in ways(session)]
+
+
+def own_way(row: WayRow) -> Way:
+    """A way as the rules read it."""
+    return Way(
+        cast(WayScope, row.scope), row.sheet, cast(WayKind, row.what), row.amount, row.step, row.entry, row.variety,
+        row.note, row.id or 0,
+    )  # fmt: skip
 
 
 def add_way(session: Session, row: WayRow) -> WayRow:

@@ -83,7 +83,7 @@ def _cannot_shift(sheet: Sheet, step: Step, days: float) -> str:
         return "That day is agreed with somebody outside; it is taken down when they give it."
     if step.round is not None:
         return "That is done every day; there is nothing to shift."
-    if step.id == sheet.begins and isinstance(step.start, EntryDate):
+    if isinstance(step.start, EntryDate) and (step.id == sheet.begins or step.start == EntryDate("date")):
         return "That day is the entry’s own date; it is put right on the entry."
     if isinstance(step.start, TickDay) and step.start.days:
         return "That waits for a figure that is written down when it is given; nobody can shift it."

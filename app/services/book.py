@@ -182,7 +182,8 @@ class Book:
         """
         row = self.holding(session)
         nation: Nation | None = next((name for name in NATIONS if name == row.nation), None)
-        return Planner(Holding(nation, self.season(session)), self.library.sheets, self.library.law)
+        holding, library = Holding(nation, self.season(session)), self.library
+        return Planner(holding, library.sheets, library.law, store.own_ways(session))
 
     # ── The plan ──────────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -257,6 +258,13 @@ class Book:
         before = self._memory.seen(session.info["begun"], today, self._maker(session))
         season = self._season.after(session, self.holding(session), version_of(session), days)
         return self._project_some(session, before, self._memory.reseason(season), today)
+
+    def replan_ways(self, session: Session, today: Day) -> frozenset[str]:
+        """The same after the household's own ways, and nothing else, were changed in this session."""
+        if self.house(session).holding is None or not self._follows_on(session, today):
+            return self._project_all(session)
+        before = self._memory.seen(session.info["begun"], today, self._maker(session))
+        return self._project_some(session, before, self._memory.with_ways(store.own_ways(session)), today)
 
     def _follows_on(self, session: Session, today: Day) -> bool:
         """Whether the plan in memory is what the projection was written from, so that a difference can be told."""

@@ -5,7 +5,7 @@ from copy import copy
 from threading import RLock
 from typing import NamedTuple
 
-from app.rules.facts import Amendment, Entry, Tick
+from app.rules.facts import Amendment, Entry, Tick, Way
 from app.rules.keys import split_key
 from app.rules.live import Live
 from app.rules.spans import Day
@@ -115,6 +115,13 @@ class Memory:
             live = self._now()
             self._seen = self._plan = None
             return frozenset(live.reseason(season))
+
+    def with_ways(self, ways: Iterable[Way]) -> frozenset[str]:
+        """Take in other ways of the household's; gives the ids of the entries laid again."""
+        with self.lock:
+            live = self._now()
+            self._seen = self._plan = None
+            return frozenset(live.with_ways(ways))
 
     def counted(self, version: int) -> None:
         """It holds for this count of facts."""
