@@ -23,8 +23,8 @@ from app.trade.garden.fit import Fit, fits
 from app.trade.garden.rotation import GREEN_MANURES, GROUPS, Grown, wants_next
 
 __all__ = [
-    "BedLine", "BedView", "Cover", "Holds", "Overview", "Quarrel", "bed_view", "garden", "keep_bed", "kinds_of",
-    "overview", "say", "sowing_advice", "unsay",
+    "BedLine", "BedView", "Cover", "Grown", "Holds", "Overview", "Quarrel", "bed_view", "garden", "keep_bed",
+    "kinds_of", "overview", "say", "sowing_advice", "unsay",
 ]  # fmt: skip
 
 YEARS_BACK = 3

@@ -74,9 +74,10 @@ def stand_of(laid: Laid, sheet: Sheet) -> Stand | None:
     if entry.ends is not None:
         last = entry.ends if last is None else min(last, entry.ends)
     group, species = _group(entry, sheet)
+    ground = ground_of(entry, sheet.crop)
     return Stand(
         entry.id, entry.name, sheet.id, crop_word(sheet), group, species, sheet.family, entry.place, first,
-        None if last is None else max(first, last), begun, ground_of(entry, sheet.crop), sheet.crop,
+        None if last is None else max(first, last), begun, ground * _times_over(laid, sheet) if ground is not None else None, sheet.crop,
     )  # fmt: skip
 
 
@@ -94,6 +95,22 @@ def _by_jobs(laid: Laid, sheet: Sheet) -> tuple[Day, Day | None, bool] | None:
     room = [bar.last for bar in laid.bars if bar.kind == "room" and bar.on == "place" and bar.last is not None]
     last = max([*room, *_ends(here)], default=first)
     return first, max(first, last), begun
+
+
+def _times_over(laid: Laid, sheet: Sheet) -> int:
+    """How many of an entry's sowings stand in the bed at one time, where it is sown in turn."""
+    steps = {step.id: step for step in sheet.steps}
+    turns: dict[int, list[Day]] = {}
+    sown: set[int] = set()
+    for task in laid.tasks:
+        step, day = steps.get(task.step), _day(task)
+        if step is None or step.place or not task.label or day is None or task.fate in _GONE:
+            continue
+        turns.setdefault(task.label[0], []).append(day)
+        if step.act in BEGINS:
+            sown.add(task.label[0])
+    stretches = [(min(days), max(days)) for turn, days in turns.items() if turn in sown]
+    return max((sum(first <= day <= last for first, last in stretches) for day, _ in stretches), default=1)
 
 
 def _ends(here: Sequence[tuple[Step, Task]]) -> list[Day]:

@@ -83,7 +83,10 @@ def test_the_line_nearest_to_the_days_to_maturity_here_is_taken() -> None:
     assert table_stages("carrot", 125) == (30, 40, 60, 20), "of two as near the longer"
     assert table_stages("Broad bean", 240) == (90, 45, 40, 60)
     assert table_stages("beetroot", 100) == (25, 30, 25, 10)
+    assert table_stages("dwarf french bean", 90) == (20, 30, 30, 10)
+    assert table_stages("spring onion", 70) == (25, 30, 10, 5)
     assert table_stages("parsnip", 160) is None
+    assert table_stages("pear", 160) is None
 
 
 @given(st.floats(20, 400))

@@ -87,14 +87,16 @@ def table_stages(crop: str, maturity_days: float) -> Stages | None:
     """The printed line of a crop nearest to its days to maturity here; None for a crop not in the table.
 
     Of two as near the longer, since most of the table comes from warmer places. Counted from planting out for what is
-    transplanted.
+    transplanted. A name of several words is looked for in the table by any of them: "dwarf French bean" is a French bean.
     Source: FAO-56, 1998, Table 11 (`TABLE_11`); which crops follow another's line is common practice.
     """
-    wanted = crop.casefold()
-    lines = next(
-        (lines for name, lines in TABLE_11.items() if name.casefold() == ALSO.get(wanted, wanted).casefold()), ()
-    )
-    return min(lines, key=lambda line: (abs(line.total - maturity_days), -line.total), default=None)
+    words = f" {crop.casefold()} "
+    named = [name for name in (*TABLE_11, *ALSO) if f" {name.casefold()} " in words]
+    if not named:
+        return None
+    name = max(named, key=len)
+    lines = TABLE_11[ALSO.get(name, name)]
+    return min(lines, key=lambda line: (abs(line.total - maturity_days), -line.total))
 
 
 def estimated_stages(maturity_days: float, shares: Sequence[float] = SHARES) -> Stages:
