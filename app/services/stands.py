@@ -75,9 +75,10 @@ def stand_of(laid: Laid, sheet: Sheet) -> Stand | None:
         last = entry.ends if last is None else min(last, entry.ends)
     group, species = _group(entry, sheet)
     ground = ground_of(entry, sheet.crop)
+    over = ground * _times_over(laid, sheet) if ground is not None else None
     return Stand(
         entry.id, entry.name, sheet.id, crop_word(sheet), group, species, sheet.family, entry.place, first,
-        None if last is None else max(first, last), begun, ground * _times_over(laid, sheet) if ground is not None else None, sheet.crop,
+        None if last is None else max(first, last), begun, over, sheet.crop,
     )  # fmt: skip
 
 

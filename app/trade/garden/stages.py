@@ -87,7 +87,7 @@ def table_stages(crop: str, maturity_days: float) -> Stages | None:
     """The printed line of a crop nearest to its days to maturity here; None for a crop not in the table.
 
     Of two as near the longer, since most of the table comes from warmer places. Counted from planting out for what is
-    transplanted. A name of several words is looked for in the table by any of them: "dwarf French bean" is a French bean.
+    transplanted. Of a name of several words any may stand in the table: a "dwarf French bean" is a French bean.
     Source: FAO-56, 1998, Table 11 (`TABLE_11`); which crops follow another's line is common practice.
     """
     words = f" {crop.casefold()} "

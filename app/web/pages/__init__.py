@@ -5,7 +5,7 @@
 """
 
 from app.web.pages.climate import Cell, Measure, MonthLine, Weather
-from app.web.pages.garden import Bed, BedForm, BedRow, Beds, Fits, Standing, Turns, Water, WaterDay
+from app.web.pages.garden import Bed, BedForm, BedRow, Beds, Fits, Standing, Turn, Turns, Water, WaterDay
 from app.web.pages.house import (
     Add,
     Calendar,
@@ -117,6 +117,7 @@ __all__ = [
     "Summary",
     "Ticked",
     "Today",
+    "Turn",
     "Turns",
     "Water",
     "WaterDay",

@@ -21,12 +21,20 @@ class BedRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Turn:
+    """A group that stood in a bed in a year, and its crops; what has no group stands by itself."""
+
+    group: str  # "roots"
+    crops: str  # "parsnips and carrots"
+
+
+@dataclass(frozen=True, slots=True)
 class Turns:
     """A bed's row in the table of the rotation."""
 
     name: str
     href: str
-    years: tuple[tuple[str, ...], ...]  # for each year what stood there, by group
+    years: tuple[tuple[Turn, ...], ...]  # for each year what stood there
     next: str  # "legumes or brassicas"
     feed: str  # "muck first"
 
