@@ -122,20 +122,27 @@ def _counted(one: Lot, facts: Sequence[LotFact]) -> Lot:
 def _made(book: Book, session: Session, today: Day) -> list[Lot]:
     """The lots that jobs made: one for each thing that a ticked job makes, under the job's key and its place there."""
     live = book.live(session, today)
-    sheets = book.library.sheets
-    makers = {
-        sheet.id: {step.id: step for step in sheet.steps if any(make.kind in ("lot", "seed") for make in step.makes)}
-        for sheet in sheets.values()
-    }
+    makers = _makers(book)
     found: list[Lot] = []
     for laid in list(live.laid.values()):
-        steps = makers.get(laid.entry.sheet)
-        done = [task for task in laid.tasks if task.done is not None and steps and task.step in steps]
-        if done and steps and not laid.entry.struck:
-            words = words_of(live.facts.ticks.get(laid.entry.id, ()), laid.entry.id, sheets[laid.entry.sheet])
+        made = makers.get(laid.entry.sheet, ())
+        done = [task for task in laid.tasks if task.done is not None and task.step in made]
+        sheet = live.planner.sheet_of(laid.entry)
+        if done and sheet is not None and not laid.entry.struck:
+            steps = {step.id: step for step in sheet.steps}
+            words = words_of(live.facts.ticks.get(laid.entry.id, ()), laid.entry.id, sheet)
             for task in done:
-                found += _of_task(laid, sheets[laid.entry.sheet], steps[task.step], task, words)
+                found += _of_task(laid, sheet, steps[task.step], task, words)
     return found
+
+
+def _makers(book: Book) -> dict[str, frozenset[str]]:
+    """For each sheet the steps that make a lot."""
+    found: dict[str, set[str]] = {}
+    for (sheet, step_id), step in book.steps.items():
+        if any(make.kind in ("lot", "seed") for make in step.makes):
+            found.setdefault(sheet, set()).add(step_id)
+    return {sheet: frozenset(steps) for sheet, steps in found.items()}
 
 
 def words_of(ticks: Iterable[Tick], entry: str, sheet: Sheet) -> dict[str, Word]:

@@ -18,7 +18,9 @@ from app.rules.sheet import Sheet, Value
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Clash, Lack, Laid, Plan, Task
 from app.rules.ticks import in_force
+from app.services.beds import sowing_advice
 from app.services.book import Book
+from app.services.seed_lines import warnings
 
 
 class Draft(NamedTuple):
@@ -43,7 +45,7 @@ class Looked(NamedTuple):
     """What would follow. ``seen`` is a digest of the dates, so that only dates that were seen are saved.
 
     ``moves`` are all jobs that would be dated otherwise, in the entry itself and elsewhere; ``bars`` and ``clashes``
-    are those that concern the entry.
+    are those that concern the entry; ``warnings`` are sentences about what it is sown with, ``advice`` about its bed.
     """
 
     laid: Laid
@@ -53,6 +55,8 @@ class Looked(NamedTuple):
     bars: tuple[Bar, ...]
     lacks: tuple[Lack, ...]
     seen: str
+    warnings: tuple[str, ...] = ()
+    advice: tuple[str, ...] = ()
 
 
 def sheet_of(book: Book, sheet_id: str) -> Sheet:
@@ -84,6 +88,8 @@ def look(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) ->
         bars_of(book, book.live(session, today).planner, after.bars, today, laid),
         lacking,
         _seen(laid, moved),
+        warnings(book, session, laid, today),
+        sowing_advice(book, session, laid, today) if copy.entry is not None else (),
     )
 
 

@@ -40,7 +40,8 @@ class Wanted(NamedTuple):
 
 
 def supplies(book: Book, there: Sequence[SeedLot], laid: Iterable[Laid], today: Day) -> dict[str, Supply]:
-    coming, gone = wanted_of(book, laid, today)
+    """For each kind of seed what there is of it and what is wanted."""
+    coming, gone = _wanted_of(book, laid, today)
     kinds: dict[str, list[SeedLot]] = {}
     for one in there:
         kinds.setdefault(one.lot.what, []).append(one)
@@ -71,7 +72,7 @@ def _in(unit: str, amount: float, of: str, a_gram: float | None) -> float | None
     return amount * a_gram if unit == SEEDS else amount / a_gram
 
 
-def wanted_of(book: Book, laid: Iterable[Laid], today: Day) -> tuple[dict[str, list[Wanted]], dict[str, list[Wanted]]]:
+def _wanted_of(book: Book, laid: Iterable[Laid], today: Day) -> tuple[dict[str, list[Wanted]], dict[str, list[Wanted]]]:
     """What the sowings to come take of each kind of seed, and what those of the last year took."""
     coming: dict[str, list[Wanted]] = {}
     gone: dict[str, list[Wanted]] = {}

@@ -35,10 +35,11 @@ def preview_new(sheet: Sheet, looked: Looked, today: date, names: Mapping[str, s
         months=_months(stretch) if dates else (),
         moves=moved(others, looked.titles, today),
         clashes=clashes(looked.clashes, own, names, today),
-        bars=(*bars(looked.bars, today), *lacking),
+        bars=(*looked.warnings, *bars(looked.bars, today), *lacking),
         more=_more(len(tasks), len(shown), looked),
         seen=looked.seen,
         confirm="Put it down",
+        advice=looked.advice,
     )
 
 
@@ -51,10 +52,11 @@ def preview_change(sheet: Sheet, looked: Looked, today: date, names: Mapping[str
         months=(),
         moves=moved(looked.moves, looked.titles, today),
         clashes=clashes(looked.clashes, looked.laid.entry.id, names, today),
-        bars=(*bars(looked.bars, today), *lacking),
+        bars=(*looked.warnings, *bars(looked.bars, today), *lacking),
         more="",
         seen=looked.seen,
         confirm="Change it",
+        advice=looked.advice,
     )
 
 
