@@ -92,6 +92,7 @@ from app.records.weather import (
     weather_on_record,
     weather_record,
 )
+from app.records.weather_stamp import weather_stamp
 
 __all__ = [
     "ASPECTS", "BED_FACT_KINDS", "COVERS", "LOT_FACT_KINDS", "SOILS", "WAY_KINDS", "WAY_SCOPES", "WEEKDAYS",
@@ -107,5 +108,5 @@ __all__ = [
     "put_weather_days", "reading", "remove_absence", "remove_weather", "remove_weather_file", "replace_clashes",
     "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry", "search", "set_state",
     "standing_rows", "state", "strike", "task_row", "task_rows", "tick", "ticks", "ticks_on", "tied", "told", "ways",
-    "weather_days", "weather_files", "weather_on_record", "weather_record", "writing",
+    "weather_days", "weather_files", "weather_on_record", "weather_record", "weather_stamp", "writing",
 ]  # fmt: skip

@@ -9,7 +9,6 @@ from sqlalchemy.orm import Session
 
 from app.records import store
 from app.records.store import HoldingRow, NormalsMonthRow
-from app.records.weather_stamp import weather_stamp
 from app.sheets.places import places
 from app.trade.climate.frost import OwnFrost
 from app.trade.climate.lie import lie_of
@@ -139,7 +138,7 @@ class KeptSeason:
         kept = self._kept
         if kept is not None and kept[0] == version:
             return kept[2]
-        facts = rests_on(row, weather_stamp(session))
+        facts = rests_on(row, store.weather_stamp(session))
         season = kept[2] if kept is not None and kept[1] == facts else _read(session, row, kept[2] if kept else None)
         self._kept = (version, facts, season)
         return season
@@ -150,7 +149,7 @@ class KeptSeason:
         if kept is None or not days or not isinstance(kept[2], RecordSeason):
             return self.of(session, row, version)
         season = _with_days(session, row, kept[2], days)
-        self._kept = (version, rests_on(row, weather_stamp(session)), season)
+        self._kept = (version, rests_on(row, store.weather_stamp(session)), season)
         return season
 
 

@@ -23,7 +23,7 @@ from app.services.feeds import Options, make_link, serve
 from app.settings import read_settings
 from app.web.kept import Kept
 from app.web.routes.month import shown
-from tests.bench import planning
+from tests.bench import planning, weather
 
 ENTRIES = 435
 """So many entries of the mix give 25 000 tasks."""
@@ -31,16 +31,16 @@ YEAR, MONTH = 2027, 9
 NOW = datetime(2027, 9, 15, 9, 0, tzinfo=UTC)
 
 
-def holding(folder: Path, entries: int) -> FastAPI:
+def holding(folder: Path, entries: int, now: datetime = NOW) -> FastAPI:
     """A holding with so many entries of the mix, planned and on record."""
-    app = create_app(read_settings({"TWELVEMONTH_DATA": str(folder)}), now=lambda: NOW, today=NOW.date())
+    app = create_app(read_settings({"TWELVEMONTH_DATA": str(folder)}), now=lambda: now, today=now.date())
     book: Book = app.state.book
     with store.writing(book.engine) as session:
         store.put_holding(session, _row())
         for entry in planning.entries(book.library.sheets, entries):
             asks = book.library.sheets[entry.sheet].facts.values()
             dates = [ask.name for ask in asks if ask.kind == "date" and ask.name in entry.facts]
-            store.add_entry(session, entry, now=NOW, dates=dates)
+            store.add_entry(session, entry, now=now, dates=dates)
     with book.reading():
         pass
     return app
@@ -133,6 +133,7 @@ def ratios() -> Iterator[tuple[str, float, float]]:
         print(f"  a tick with what follows: {tick * 1e3:.1f} ms")
         yield "tick-25000", tick / bare, 3.0
         yield from _feed(book)
+        yield from weather.ratios(bare)
         book.close()
     with tempfile.TemporaryDirectory() as name:
         yield "server-memory-mb", memory(Path(name)), 200.0

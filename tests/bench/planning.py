@@ -2,7 +2,7 @@
 
 import gc
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
 from dateutil.relativedelta import relativedelta
@@ -35,10 +35,10 @@ def season() -> NormalsSeason:
     return NormalsSeason(54.2, next(iter(found.normals.values())), found.scatter, altitude_m=250)
 
 
-def entries(sheets: dict[str, Sheet] | object, count: int) -> list[Entry]:
+def entries(sheets: dict[str, Sheet] | object, count: int, mix: Sequence[str] = MIX) -> list[Entry]:
     """``count`` entries of the mix, put down over a year, each with the facts its sheet asks for."""
     known = dict(sheets)  # type: ignore[call-overload]
-    return [_entry(known[MIX[n % len(MIX)]], n) for n in range(count)]
+    return [_entry(known[mix[n % len(mix)]], n) for n in range(count)]
 
 
 def _entry(sheet: Sheet, n: int) -> Entry:
