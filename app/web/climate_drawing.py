@@ -190,10 +190,15 @@ def _frost(usual: UsualYear, stretch: Stretch) -> str:
     parts = [
         _in_pane(FROST, _path("cold", between(ribbon, FROST))),
         f'<line class="h" x2="100%" y1="{y}" y2="{y}"/>',
-        _text(0, FROST.top + 1, "Frost", "pane"),
+        _text(0, FROST.top + 1, "Frost" if freezes(usual) else "No frost in nine years of ten", "pane"),
     ]
     parts += [_window(days, stretch, name) for days, name in ((usual.last_frost, "last"), (usual.first_frost, "first"))]
     return "".join(parts)
+
+
+def freezes(usual: UsualYear) -> bool:
+    """Whether there is a frost in more than one year of ten."""
+    return usual.last_frost[-1] is not None or usual.first_frost[0] is not None
 
 
 def _window(days: Days, stretch: Stretch, name: str) -> str:

@@ -4,7 +4,7 @@ from datetime import date
 
 from app.services.climate import MovedDate, OurWeather, ThisYear, UsualYear
 from app.web import pages
-from app.web.climate_drawing import so_far_picture, year_picture
+from app.web.climate_drawing import freezes, so_far_picture, year_picture
 from app.web.climate_table import COLUMNS, cells, known_columns, year_cells
 from app.web.climate_words import (
     frost_words,
@@ -88,9 +88,10 @@ def _key(usual: UsualYear) -> tuple[tuple[str, str], ...]:
         ("lo", "mean lowest"),
         ("soil", "soil at 10 cm"),
         *shade,
-        ("cold", "chance of a frost that night"),
+        *((("cold", "chance of a frost that night"),) if freezes(usual) else ()),
         *((("rain", "rain"),) if usual.months[0].rain_mm is not None else ()),
         ("thirst", "what short grass drinks"),
+        *((("window", "frost dates: early, middle and late year"),) if freezes(usual) else ()),
     )
 
 

@@ -4,11 +4,9 @@ from datetime import date
 
 from app.rules.spans import Day
 from app.services.climate import Days, SoFar, UsualYear
-from app.web.climate_drawing import degrees, middle_of
+from app.web.climate_drawing import degrees, freezes, middle_of
 from app.web.rows import date_of
 from app.web.words import MONTHS, SP, counted, figure, light, listed, short
-
-_ONE_IN_TEN, _NINE = 0, 2
 
 
 def picture_words(usual: UsualYear) -> str:
@@ -24,7 +22,7 @@ def picture_words(usual: UsualYear) -> str:
 
 def frost_words(usual: UsualYear, today: date) -> str:
     """The frost dates in sentences; a place without frost is told as one."""
-    if usual.last_frost[_NINE] is None and usual.first_frost[_ONE_IN_TEN] is None:
+    if not freezes(usual):
         return "Frost does not come here in nine years of ten."
     told = [_last_words(usual.last_frost, today), _first_words(usual.first_frost, today)]
     last, first = usual.last_frost[1], usual.first_frost[1]
@@ -90,6 +88,8 @@ def sum_words(usual: UsualYear) -> str:
     dry = [MONTHS[month.month - 1] for month in months if month.short_mm is not None and month.short_mm > 0]
     when = "every month" if len(dry) == len(months) else listed(dry)
     drinks = f"Grass would drink more than falls in {when}." if dry else ""
+    if chill < 10:
+        return f"{drinks} Fruit that wants a winter has none: there are no hours of chill.".strip()
     return f"{drinks} From {season} fruit has {figure(round(chill, -1), 0)} hours of chill.".strip()
 
 

@@ -11,7 +11,7 @@ from app.trade.climate.ensemble import sine_sums
 from app.trade.climate.normals_season import NormalsSeason
 from app.trade.climate.record import ENOUGH_YEARS, DailyRecord, Floats
 from app.trade.climate.record_season import RecordSeason
-from app.trade.climate.year import by_season_year, rain_years
+from app.trade.climate.year import by_season_year, daily_percentiles, filled, rain_years
 
 _ONE_IN_TEN = 1.2815515655446004
 _LITTLE = 20.0
@@ -137,8 +137,7 @@ def _filled(values: Floats, first: int, usual_day: Floats) -> Floats:
 
 def _sums(table: Floats) -> Usual:
     """What is usual of sums: each year's row summed up, gaps filled with the day's mean."""
-    filled = np.where(np.isnan(table), np.nanmean(table, axis=0), table)
-    low, middle, high = np.percentile(filled.cumsum(axis=1), [10, 50, 90], axis=0, method="weibull")
+    low, middle, high = np.percentile(filled(table).cumsum(axis=1), [10, 50, 90], axis=0, method="weibull")
     return Usual(tuple(low.tolist()), tuple(middle.tolist()), tuple(high.tolist()))
 
 
@@ -175,7 +174,7 @@ def minima_so_far(season: NormalsSeason, record: DailyRecord, today: int) -> SoF
     """This year's lowest temperatures, day by day; None where no day of it is known.
 
     Usual: the days on record within a week either side, or the normal curve with its nights' scatter.
-    Source: `numpy.percentile`, method "weibull"; the scatter stands, with its source, in the file of normals.
+    Source: `daily_percentiles`; the scatter stands, with its source, in the file of normals.
     """
     north = season.latitude_deg >= 0
     first = season_first(today, north=north)
@@ -184,11 +183,7 @@ def minima_so_far(season: NormalsSeason, record: DailyRecord, today: int) -> SoF
         return None
     if isinstance(season, RecordSeason) and season.is_counted:
         table = by_season_year(record, record.min_c, _whole(season, today), north=north)
-        near = range(-7, 8)
-        pooled = np.concatenate([np.roll(table, by, axis=1) for by in near])
-        ends = np.nanpercentile(pooled, [10, 50, 90], axis=0, method="weibull")
-        smooth = sum((np.roll(ends, by, axis=1) for by in near), np.zeros_like(ends)) / len(near)
-        usual = Usual(*(tuple(one.tolist()) for one in smooth))
+        usual = Usual(*daily_percentiles(table))
     else:
         months = season.normals.min_sd_c or (season.scatter.night_sd_c,) * 12
         spread = np.repeat(np.array(months), MONTH_DAYS)

@@ -65,7 +65,8 @@ def months_of(season: NormalsSeason) -> tuple[MonthOfYear, ...]:
 
     Means from the place's daily normals; frost nights are the sum of each night's chance; water by `hargreaves_mm` of
     the normals; dry windows by `dry_windows`. Degree-days (single sine) and chill are means over the record's years
-    where it has enough, else expected of the normals, whose days scatter about them.
+    where it has enough, else expected of the normals, whose days scatter about them: chill within 4 % of a winter's
+    count in three English series.
     Source: the functions named.
     """
     warmth = {base: _warmth(season, base) for base in (5.0, 10.0)}
@@ -122,7 +123,9 @@ def _chill(season: NormalsSeason) -> Sequence[float]:
     if isinstance(season, RecordSeason) and season.is_counted:
         low, high = season.record.by_year(season.years)
     else:
-        off = season.scatter.day_sd_c * np.array(_SLICES)[:, None]
+        # Chill comes in winter, when days scatter about their means as widely as nights do.
+        spread = np.repeat(season.normals.min_sd_c or (season.scatter.night_sd_c,) * 12, MONTH_DAYS)
+        off = spread * np.array(_SLICES)[:, None]
         low, high = off + np.array(season.min_c), off + np.array(season.max_c)
     means: list[float] = chill_hours_of_days(low, np.maximum(low, high)).mean(axis=0).tolist()
     return means
@@ -152,8 +155,7 @@ def by_season_year(record: DailyRecord, series: Floats, years: Sequence[int], *,
 def bands_of(season: NormalsSeason) -> tuple[Band, Band] | None:
     """Within what the single days' lowest and highest lie in eight years of ten; None without a record long enough.
 
-    The 10 and 90 % values of the days on record within a week either side, then their running mean over a fortnight.
-    Source: `numpy.percentile`, method "weibull" (Hyndman and Fan 1996, type 6); the fortnight is our own choice.
+    Source: `daily_percentiles`.
     """
     if not isinstance(season, RecordSeason) or not season.is_counted:
         return None
@@ -165,11 +167,30 @@ def bands_of(season: NormalsSeason) -> tuple[Band, Band] | None:
 
 
 def _band(table: Floats) -> Band:
+    low, _, high = daily_percentiles(table)
+    return Band(low, high)
+
+
+def filled(table: Floats) -> Floats:
+    """Rows of years with each gap filled by that day's mean over the years.
+
+    Source: as `DailyRecord.by_year`.
+    """
+    gaps = np.isnan(table)
+    return np.where(gaps, np.nanmean(table, axis=0), table) if gaps.any() else table
+
+
+def daily_percentiles(table: Floats) -> tuple[tuple[float, ...], ...]:
+    """The 10, 50 and 90 % values of the days within a week either side, then their running mean over a fortnight.
+
+    Source: `numpy.percentile`, method "weibull" (Hyndman and Fan 1996, type 6); the fortnight is our own choice.
+    """
     near = range(-_AROUND_DAYS, _AROUND_DAYS + 1)
-    pooled = np.concatenate([np.roll(table, by, axis=1) for by in near])
-    ends = np.nanpercentile(pooled, [10, 90], axis=0, method="weibull")
+    whole = filled(table)
+    pooled = np.concatenate([np.roll(whole, by, axis=1) for by in near])
+    ends = np.percentile(pooled, [10, 50, 90], axis=0, method="weibull")
     smooth = sum((np.roll(ends, by, axis=1) for by in near), np.zeros_like(ends)) / len(near)
-    return Band(tuple(smooth[0].tolist()), tuple(smooth[1].tolist()))
+    return tuple(tuple(one) for one in smooth.tolist())
 
 
 def rain_years(record: DailyRecord) -> tuple[int, ...]:
