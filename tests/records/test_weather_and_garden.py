@@ -76,7 +76,10 @@ def test_with_a_beds_name_the_place_of_what_stands_in_it_changes(engine: Engine)
         assert [entry.place for entry in store.entries(session)] == ["Top bed", "Low bed"]
         assert store.amendments(session)[0].place == "Low bed"
         assert [(row.name, row.cover) for row in store.beds(session)] == [("Low bed", "tunnel"), ("Top bed", "open")]
-    for row in (store.BedRow(name="Top bed", length_m=1, width_m=1), store.BedRow(name="Top bed", id=bed.id)):
+    for row in (
+        store.BedRow(name="Top bed", length_m=1, width_m=1),
+        store.BedRow(name="Top bed", id=bed.id, length_m=1, width_m=1),
+    ):
         with pytest.raises(Conflict, match="already a bed called Top bed"), store.writing(engine) as session:
             store.put_bed(session, row)
     with pytest.raises(NotFound), store.writing(engine) as session:
