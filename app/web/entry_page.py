@@ -20,6 +20,7 @@ from app.web.links import entry_href, sheet_href
 from app.web.parts import Field, Follow, Form, Frame, Link, Moved, Pair
 from app.web.previewed import bars, clashes, moved
 from app.web.rows import STATES, job_href
+from app.web.ways_page import ways_href
 from app.web.words import counted, day, month
 
 A_YEAR = 365
@@ -81,6 +82,7 @@ def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.En
         strike=None if over else Form(f"{here}/strike", "Strike it out", note="What was ticked is kept.", quiet=True),
         ended=_ended(whole, today),
         how=_how(whole),
+        otherwise=_otherwise(whole),
         back=Form(f"{here}/back", "Bring it back", quiet=True) if entry.struck or entry.ends is not None else None,
     )
 
@@ -109,6 +111,11 @@ def _numbers(chain: Chain, items: list[Item]) -> dict[str, str]:
     """The number of each step in a picture that has numbers for names."""
     steps = {item.href: item.step for item in items}
     return {steps[one.href]: one.label for one in chain.steps}
+
+
+def _otherwise(whole: Whole) -> Link | None:
+    sheet, entry = whole.sheet, whole.entry
+    return None if sheet is None else Link("Does it go differently here?", ways_href(sheet.id, entry=entry.id))
 
 
 def _how(whole: Whole) -> Link:

@@ -1,5 +1,8 @@
 """A sheet as a page: every step with its dates, its needs and its source."""
 
+from collections.abc import Mapping, Sequence
+
+from app.rules.facts import Way
 from app.rules.sheet import Again, Sheet, Step, Work
 from app.rules.spans import NOTHING, words
 from app.rules.why import describe
@@ -7,14 +10,17 @@ from app.services.book import Book
 from app.web import pages, told
 from app.web.fields import in_units
 from app.web.parts import Frame, Link, Pair
+from app.web.ways_page import own_pairs, ways_href
 from app.web.words import clock, figure, listed
 
 
-def sheet_page(book: Book, sheet: Sheet, frame: Frame) -> pages.Sheet:
-    """How it's done, with the household's own figures beside what came with the program."""
+def sheet_page(book: Book, sheet: Sheet, frame: Frame, ways: Mapping[str, Sequence[Way]] | None = None) -> pages.Sheet:
+    """How it's done, with the household's own figures, and its own ways by step, beside what came with the program."""
+    own_ways = ways or {}
     library = book.library
     changes = library.changes.get(sheet.id, ())
-    own = "Your own sheet." if sheet.id in library.own else "Changed for this holding." if changes else ""
+    differs = changes or own_ways
+    own = "Your own sheet." if sheet.id in library.own else "Changed for this holding." if differs else ""
     order = {name: at for at, name in enumerate(sheet.order)}
     steps = sorted(sheet.steps, key=lambda step: order.get(step.id, len(order)))
     cited = [*(step.source for step in steps), *(bar.source for bar in sheet.bars)]
@@ -28,14 +34,16 @@ def sheet_page(book: Book, sheet: Sheet, frame: Frame) -> pages.Sheet:
         own=own,
         facts=tuple(Pair(told.label(ask), told.asked(ask)) for ask in in_units(sheet.facts.values(), book.imperial)),
         cautions=told.cautions(library, sheet.cautions),
-        steps=tuple(_step(book, sheet, step) for step in steps),
+        steps=tuple(_step(book, sheet, step, own_ways.get(step.id, ())) for step in steps),
         bars=tuple(Pair(bar.says, told.source(library, bar.source)) for bar in sheet.bars),
         sources=tuple(published),
         add=Link("Begin one today" if sheet.found else "Put one down", href),
+        changed=own_pairs(own_ways.get("", ()), sheet),
+        otherwise=Link("Does it go differently here?", ways_href(sheet.id)),
     )
 
 
-def _step(book: Book, sheet: Sheet, step: Step) -> pages.SheetStep:
+def _step(book: Book, sheet: Sheet, step: Step, ways: Sequence[Way] = ()) -> pages.SheetStep:
     library = book.library
     return pages.SheetStep(
         id=step.id,
@@ -45,7 +53,7 @@ def _step(book: Book, sheet: Sheet, step: Step) -> pages.SheetStep:
         facts=tuple(pair for pair in _facts(book, sheet, step) if pair.value),
         cautions=told.cautions(library, step.cautions),
         source=told.source(library, step.source),
-        changed=told.changed(library.changes.get(sheet.id, ()), sheet, step.id),
+        changed=(*told.changed(library.changes.get(sheet.id, ()), sheet, step.id), *own_pairs(ways, sheet)),
         legal=f"The law of {told.nations(step.nations)}." if step.legal else "",
     )
 

@@ -30,6 +30,7 @@ from app.web.pages.house import (
     Start,
     Wrong,
 )
+from app.web.pages.sums import Gap, Sums, TableCrop, TableMonth, Tally, TheTable, WayGroup, WayLine, Ways
 from app.web.pages.work import (
     Entry,
     Evening,
@@ -40,6 +41,7 @@ from app.web.pages.work import (
     Month,
     MonthGrid,
     NotToday,
+    Remembered,
     Summary,
     Ticked,
     Today,
@@ -47,7 +49,7 @@ from app.web.pages.work import (
 
 Page = (
     Month | MonthGrid | Today | Evening | Job | Entry | Entries | Add | EntryForm | Start | Household | Calendar
-    | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed
+    | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed | Ways | Sums | TheTable
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -70,6 +72,9 @@ TEMPLATES: dict[type, str] = {
     RoundSheet: "round.html",
     Wrong: "error.html",
     Ticked: "fragments/ticked.html",
+    Ways: "ways.html",
+    Sums: "sums.html",
+    TheTable: "table.html",
 }
 
 __all__ = [
@@ -89,6 +94,7 @@ __all__ = [
     "EntryLine",
     "Evening",
     "Fits",
+    "Gap",
     "GridDay",
     "GridJob",
     "GridWeek",
@@ -104,6 +110,7 @@ __all__ = [
     "Part",
     "Person",
     "Preview",
+    "Remembered",
     "RoundLine",
     "RoundPart",
     "RoundSheet",
@@ -115,12 +122,20 @@ __all__ = [
     "Standing",
     "Start",
     "Summary",
+    "Sums",
+    "TableCrop",
+    "TableMonth",
+    "Tally",
+    "TheTable",
     "Ticked",
     "Today",
     "Turn",
     "Turns",
     "Water",
     "WaterDay",
+    "WayGroup",
+    "WayLine",
+    "Ways",
     "Weather",
     "Wrong",
 ]

@@ -234,6 +234,8 @@ class Sheet:
     bars: tuple[Pair, ...]  # what it says, and its source
     sources: tuple[str, ...]
     add: Link
+    changed: tuple[Pair, ...] = ()  # the household's own ways with all of it
+    otherwise: Link | None = None  # to tell one
 
 
 @dataclass(frozen=True, slots=True)

@@ -154,6 +154,16 @@ class Evening:
 
 
 @dataclass(frozen=True, slots=True)
+class Remembered:
+    """What was said in a former year, and what came of it."""
+
+    year: str  # "2026"
+    says: str  # "sowed 14 courgettes, gave away 9"
+    came: str  # "31 kg picked"; "" where nothing is known
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """`job.html`: one job."""
 
@@ -185,6 +195,8 @@ class Job:
     minutes: str
     follows: tuple[Follow, ...]
     how: Link  # how it's done: the sheet, at this step
+    otherwise: Link | None = None  # does it go differently here?
+    remembered: tuple[Remembered, ...] = ()  # what was said at this job in former years
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,6 +230,7 @@ class Entry:
     ended: str  # "Ended on 3 October 2027", "Struck out"; "" while it runs
     how: Link  # its sheet
     back: Form | None = None  # it was struck out or has ended, and is to be there again
+    otherwise: Link | None = None  # does it go differently here?
 
 
 # ── What an htmx request gets ─────────────────────────────────────────────────────────────────────────────────────

@@ -3,6 +3,7 @@
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from app.services.own_ways import ways_by_step
 from app.services.preview import sheet_of
 from app.web.depends import TheBook, page
 from app.web.frames import frame
@@ -15,4 +16,6 @@ router = APIRouter()
 def sheet(request: Request, book: TheBook, sheet_id: str) -> HTMLResponse:
     """The sheet."""
     found = sheet_of(book, sheet_id)
-    return page(request, sheet_page(book, found, frame(request, f"How it’s done: {found.title}")))
+    with book.reading() as session:
+        ways = ways_by_step(session, found)
+    return page(request, sheet_page(book, found, frame(request, f"How it’s done: {found.title}"), ways))
