@@ -69,14 +69,14 @@ def two_years(today: date) -> Stretch:
 
 
 def months(stretch: Stretch, every: int = 3) -> tuple[tuple[float, str], ...]:
-    """Marks along a scale: every so many months, January with its year."""
+    """Marks along a scale: every so many months, January by its year."""
     first, last = date.fromordinal(stretch.first), date.fromordinal(stretch.last)
     found = []
     for index in range(first.year * 12 + first.month - 1, last.year * 12 + last.month):
         on = date(index // 12, index % 12 + 1, 1)
         if (on.month - 1) % every == 0 and at(stretch, on.toordinal()) < 96:
             name = MONTHS[on.month - 1][:3]
-            found.append((at(stretch, on.toordinal()), f"{name} {on.year}" if on.month == 1 else name))
+            found.append((at(stretch, on.toordinal()), str(on.year) if on.month == 1 else name))
     return tuple(found)
 
 

@@ -4,6 +4,7 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 """
 
 from app.web import pages
+from tests.web.sample_garden import bed, beds
 from tests.web.sample_house import (
     add,
     calendar,
@@ -44,6 +45,8 @@ def every() -> dict[str, pages.Page]:
         "start-3": start_things(),
         "household": household(),
         "calendar": calendar(),
+        "garden": beds(),
+        "bed": bed(),
         "sheet": sheet(),
         "round": round_sheet(),
         "error": wrong(),
