@@ -51,6 +51,12 @@ def entry_note(session: Session, entry_id: str) -> str:
     return str(session.scalar(select(_ENTRY.c.note).where(_ENTRY.c.id == entry_id)) or "")
 
 
+def entry_notes(session: Session, entry_ids: Collection[str]) -> dict[str, str]:
+    """What was written beside some entries, of those of which something was."""
+    query = select(_ENTRY.c.id, _ENTRY.c.note).where(_ENTRY.c.id.in_(list(entry_ids)), _ENTRY.c.note != "")
+    return {row.id: row.note for row in session.execute(query)}
+
+
 def free_id(session: Session, wanted: str) -> str:
     """``wanted``, or with the first number that makes it new: ids are never used twice, not even a struck one's.
 

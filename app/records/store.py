@@ -20,6 +20,7 @@ from app.records.facts import (
     entries,
     entry,
     entry_note,
+    entry_notes,
     free_id,
 )
 from app.records.household import (
@@ -75,7 +76,7 @@ from app.records.tables import (
     WeatherRow,
 )
 from app.records.tables_garden import BED_FACT_KINDS, COVERS, LOT_FACT_KINDS, SOILS, WAY_KINDS, WAY_SCOPES
-from app.records.ticks import Told, add_tick, tick, ticks, ticks_on, tied, told
+from app.records.ticks import Told, add_tick, remarked, tick, ticks, ticks_on, tied, told
 from app.records.ways import add_nearby, add_way, nearby, own_way, own_ways, strike, ways
 from app.records.weather import (
     OnRecord,
@@ -101,12 +102,13 @@ __all__ = [
     "StandingRow", "TaskRow", "Told", "WayRow", "WeatherDay", "WeatherFileRow", "WeatherRow", "absences", "add_absence",
     "add_bed_fact", "add_entry", "add_feed_link", "add_lot", "add_lot_fact", "add_nearby", "add_tick", "add_way",
     "add_weather_file", "amend", "amendments", "bed", "bed_facts", "beds", "change_entry", "clash_rows", "coming_rows",
-    "drop_projection", "entries", "entry", "entry_note", "facts_version", "feed_link", "feed_link_read", "feed_links",
-    "feed_rows", "free_id", "given_lots", "gone_rows", "hold", "holding", "lack_rows", "lot_facts", "measure",
-    "month_rows", "nearby", "normals_months", "open_database", "open_rows", "own_way", "own_ways", "people",
+    "drop_projection", "entries", "entry", "entry_note", "entry_notes", "facts_version", "feed_link", "feed_link_read",
+    "feed_links", "feed_rows", "free_id", "given_lots", "gone_rows", "hold", "holding", "lack_rows", "lot_facts",
+    "measure", "month_rows", "nearby", "normals_months", "open_database", "open_rows", "own_way", "own_ways", "people",
     "person_leaves", "put_bed", "put_holding", "put_normals_months", "put_person", "put_planned", "put_weather",
-    "put_weather_days", "reading", "remove_absence", "remove_weather", "remove_weather_file", "replace_clashes",
-    "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry", "search", "set_state",
-    "standing_rows", "state", "strike", "task_row", "task_rows", "tick", "ticks", "ticks_on", "tied", "told", "ways",
-    "weather_days", "weather_files", "weather_on_record", "weather_record", "weather_stamp", "writing",
+    "put_weather_days", "reading", "remarked", "remove_absence", "remove_weather", "remove_weather_file",
+    "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry",
+    "search", "set_state", "standing_rows", "state", "strike", "task_row", "task_rows", "tick", "ticks", "ticks_on",
+    "tied", "told", "ways", "weather_days", "weather_files", "weather_on_record", "weather_record", "weather_stamp",
+    "writing",
 ]  # fmt: skip

@@ -43,6 +43,12 @@ def told(session: Session, *, key: str = "", entry: str = "") -> list[Told]:
     return [_told(row) for row in session.execute(query)]
 
 
+def remarked(session: Session, entry_ids: Collection[str]) -> list[Told]:
+    """What was said of some entries with a remark or a reason, newest first."""
+    query = select(_TICK).where(_TICK.c.entry.in_(list(entry_ids)), or_(_TICK.c.remark != "", _TICK.c.reason != ""))
+    return [_told(row) for row in session.execute(query.order_by(_TICK.c.on_day.desc(), _TICK.c.at.desc()))]
+
+
 def tick(session: Session, tick_id: str) -> Told | None:
     """One tick by its id."""
     row = session.execute(select(_TICK).where(_TICK.c.id == tick_id)).first()
