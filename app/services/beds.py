@@ -23,8 +23,8 @@ from app.trade.garden.fit import Fit, fits
 from app.trade.garden.rotation import GREEN_MANURES, GROUPS, Grown, wants_next
 
 __all__ = [
-    "BedLine", "BedView", "Cover", "Grown", "Holds", "Overview", "Quarrel", "bed_view", "garden", "keep_bed",
-    "kinds_of", "overview", "say", "sowing_advice", "unsay",
+    "BedLine", "BedView", "Cover", "Grown", "Holds", "Overview", "Quarrel", "bed_spelt", "bed_view", "garden",
+    "keep_bed", "kinds_of", "overview", "say", "sowing_advice", "unsay",
 ]  # fmt: skip
 
 YEARS_BACK = 3
@@ -292,9 +292,26 @@ def keep_bed(book: Book, bed: Bed, today: Day) -> int:
             id=row.id, name=bed.name, length_m=bed.length_m, width_m=bed.width_m, cover=bed.cover, soil=bed.soil,
             trays=bed.trays, ends=date.fromordinal(bed.ends) if bed.ends is not None else None, note=bed.note,
         )  # fmt: skip
+        old = row.name
         kept = store.put_bed(session, fresh)
+        _gather(book, session, {old, bed.name} - {""}, bed.name)
         book.replan(session, None, today)
         return kept.id or 0
+
+
+def _gather(book: Book, session: Session, names: set[str], now: str) -> None:
+    """Entries whose place is a bed's name in other letters stand in it: their place is spelt as the bed is."""
+    for one in store.entries(session):
+        if one.place != now and any(same_place(one.place, name) for name in names):
+            sheet = book.library.sheets.get(one.sheet)
+            asked = sheet.facts.values() if sheet is not None else ()
+            dates = {"date", *(ask.name for ask in asked if ask.kind == "date")}
+            store.change_entry(session, one._replace(place=now), dates=dates & one.facts.keys())
+
+
+def bed_spelt(session: Session, place: str) -> str:
+    """A place as the bed of that name spells it, so that one bed is one place; as it is where it is no bed."""
+    return next((row.name for row in store.beds(session) if same_place(row.name, place)), place)
 
 
 def say(book: Book, fact: Fact, today: Day) -> str:

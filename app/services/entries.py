@@ -10,6 +10,7 @@ from app.rules.facts import Amendment, Entry, Tick
 from app.rules.sheet import Sheet, Value
 from app.rules.spans import Day
 from app.rules.why import said
+from app.services.beds import bed_spelt
 from app.services.book import Book
 from app.services.preview import Copy, Draft, Looked, begun, look, moment, sheet_of
 
@@ -143,13 +144,14 @@ def date_facts(sheet: Sheet) -> frozenset[str]:
 
 def _entry(session: Session, sheet: Sheet, draft: Draft, today: Day) -> Entry:
     ident = store.free_id(session, sheet.id)
-    return Entry(ident, sheet.id, draft.name or sheet.title, dict(draft.facts), today, draft.place)
+    return Entry(ident, sheet.id, draft.name or sheet.title, dict(draft.facts), today, bed_spelt(session, draft.place))
 
 
 def _changed(book: Book, session: Session, entry_id: str, draft: Draft, today: Day) -> Copy:
     entry = find(book, session, entry_id, today)
     if entry.struck:
         raise Conflict(f"{entry.name} is struck out; bring it back before you change it.")
+    draft = draft._replace(place=bed_spelt(session, draft.place))
     if entry.made_by:
         return Copy(amendment=_amended(session, entry, draft))
     changed = entry._replace(name=draft.name or entry.name, place=draft.place, facts=dict(draft.facts))
