@@ -15,6 +15,7 @@ from app.rules.ticks import in_force
 from app.rules.why import why
 from app.services.book import Book
 from app.services.jobs import Job, bars_on, jobs_of, step_of
+from app.services.remembered import Remembered, remembered_at
 
 
 class Saying(NamedTuple):
@@ -37,6 +38,7 @@ class JobView(NamedTuple):
     said: list[Saying]
     follows: list[Job]
     made: list[tuple[str, str]]  # entries that came of it: id and name
+    remembered: list[Remembered]  # what was said at it in former seasons
 
 
 def job_view(book: Book, session: Session, key: str, today: Day) -> JobView:
@@ -63,6 +65,7 @@ def job_view(book: Book, session: Session, key: str, today: Day) -> JobView:
         _said(book, session, row),
         _follows(book, session, row, found[0] if found else None, today),
         sorted(made),
+        remembered_at(book, session, key, *found, row.best or today) if found else [],
     )
 
 

@@ -23,6 +23,7 @@ from app.web.news import news
 from app.web.parts import NO_LINE, Choice, DayMark, Field, Follow, Form, Link, Pair, Reasoned, Scale, Status, Undoing
 from app.web.rows import date_of, job_href, next_id, pressing, shown, when
 from app.web.rows import told as state_words
+from app.web.then import remembered
 from app.web.typed import Typed
 from app.web.ways_page import ways_href
 
@@ -205,6 +206,7 @@ def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Statu
         follows=tuple(_follow(other, stretch, today) for other in view.follows),
         how=Link(f"How it is done: {sheet.title}", f"/sheet/{sheet.id}#{r.step}") if sheet else Link("Sheets", "/add"),
         otherwise=Link("Does it go differently here?", ways_href(sheet.id, r.step, r.entry)) if sheet else None,
+        remembered=remembered(view.remembered, book.imperial),
     )
 
 

@@ -16,6 +16,7 @@ from app.rules.spans import Day
 from app.services.book import Book
 from app.services.entries import look_new, put_down
 from app.services.preview import Draft, Looked, sheet_of
+from app.services.remembered import remembered_of
 from app.services.setup import likely_date
 from app.web import pages, told
 from app.web.depends import page
@@ -24,6 +25,7 @@ from app.web.frames import frame
 from app.web.links import entry_href
 from app.web.parts import Form, Link, Pair
 from app.web.previewed import preview_new
+from app.web.then import remembered
 from app.web.typed import Typed
 
 
@@ -111,4 +113,5 @@ def _page(
         cautions=told.cautions(book.library, sheet.cautions),
         back=Link("Choose something else", where),
         how=Link("How it’s done", f"/sheet/{sheet.id}"),
+        remembered=remembered(remembered_of(book, session, sheet, today.toordinal()), book.imperial, named=True),
     )

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.work import Remembered
 from app.web.parts import Caution, Field, Follow, Form, Frame, Link, Moved, Pair, Undoing
 
 # ── What there is, and adding to it ───────────────────────────────────────────────────────────────────────────────
@@ -113,6 +114,7 @@ class EntryForm:
     cautions: tuple[Caution, ...]
     back: Link
     how: Link
+    remembered: tuple[Remembered, ...] = ()  # what was said of others of its kind
 
 
 # ── First run, household, calendar ────────────────────────────────────────────────────────────────────────────────
