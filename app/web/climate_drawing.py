@@ -48,8 +48,8 @@ def warmth_pane(usual: UsualYear) -> Pane:
     """The pane of temperatures: whole fives of degrees below and above all that is drawn in it."""
     lows = usual.nights.low if usual.nights else usual.min_c
     highs = usual.daytimes.high if usual.daytimes else usual.max_c
-    low, high = min(lows), max(highs)
-    return Pane(112, 206, 5.0 * math.floor(low / 5), 5.0 * math.ceil(high / 5))
+    low, high = 5.0 * math.floor(min(lows) / 5), 5.0 * math.ceil(max(highs) / 5)
+    return Pane(112, 206, low, max(high, low + 5.0))
 
 
 def rain_pane(usual: UsualYear) -> Pane:

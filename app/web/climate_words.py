@@ -6,7 +6,7 @@ from app.rules.spans import Day
 from app.services.climate import Days, SoFar, UsualYear
 from app.web.climate_drawing import degrees, freezes, middle_of
 from app.web.rows import date_of
-from app.web.words import MONTHS, SP, counted, figure, light, listed, short
+from app.web.words import MONTHS, SP, count, counted, figure, light, listed, short
 
 
 def picture_words(usual: UsualYear) -> str:
@@ -147,7 +147,8 @@ def nights_detail(so_far: SoFar) -> str:
     said = f"The coldest was {degrees(value)} on {_on(day)}."
     if so_far.rare:
         nights = counted(so_far.rare, "night")
-        said += f" {nights.capitalize()} of {known} were colder than nine years in ten have then."
+        were = "was" if so_far.rare == 1 else "were"
+        said += f" {nights.capitalize()} of {count(known)} {were} colder than nine years in ten have then."
     if so_far.missing:
         said += f" {counted(so_far.missing, 'night').capitalize()} {'is' if so_far.missing == 1 else 'are'} not known."
     return said
