@@ -5,7 +5,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.errors import OutOfRange
@@ -73,6 +73,7 @@ def test_more_warmth_never_comes_earlier_nor_does_a_later_start(
         assert since <= first.low <= first.best <= first.high
 
 
+@settings(max_examples=30)
 @given(TOTALS, BASES, st.integers(1, 120), st.floats(-5, 15), st.floats(0, 15), st.floats(0, 10))
 def test_a_warmer_day_typed_never_makes_a_date_later(
     total: float, base: float, ahead: int, low: float, width: float, warmer: float
@@ -127,6 +128,57 @@ def test_the_south_is_the_north_half_a_year_later(name: str) -> None:
         assert north is not None
         assert there is not None
         assert abs(there - north - 184) <= 4
+
+
+@given(st.sampled_from(["soil above", "soil below"]), st.floats(-5, 30), st.floats(0, 10), st.integers(2020, 2040))
+def test_soil_is_above_later_for_more_and_below_sooner_for_more(
+    name: str, value: float, more: float, year: int
+) -> None:
+    for place in (here(), south()):
+        low, high = place.mark(name, value, year), place.mark(name, value + more, year)
+        if name == "soil above":
+            assert high is None or (low is not None and low <= high)
+        else:
+            assert low is None or (high is not None and high <= low)
+
+
+@given(
+    st.sampled_from([("last frost", 90.0), ("first frost", 10.0), ("soil above", 8.0), ("soil below", 9.0)]),
+    st.integers(2023, 2060),
+)
+def test_marks_of_successive_years_to_come_follow_each_other_by_a_year(mark: tuple[str, float], year: int) -> None:
+    for place in (here(), south()):
+        now, then = place.mark(*mark, year), place.mark(*mark, year + 1)
+        assert now is not None
+        assert then is not None
+        assert then - now in (365, 366)
+
+
+@pytest.mark.parametrize("value", [5.0, 8.0, 10.0, 15.0])
+def test_soil_by_years_lies_where_soil_by_monthly_means_does(value: float) -> None:
+    """The middle of thirty years beside the curve of their means: two ways to one date, a week apart at most."""
+    for name in ("suffolk", "cambridge", "north_yorks"):
+        counted = RecordSeason(53, thirty_years(name), BRAEMAR, SCATTER)
+        by_means = season({"north_yorks": "north-yorkshire"}.get(name, name))
+        for mark in ("soil above", "soil below"):
+            one, other = counted.mark(mark, value, 2025), by_means.mark(mark, value, 2025)
+            if value < 15:
+                assert one is not None
+                assert other is not None
+                assert abs(one - other) <= (12 if value == 5 else 7)
+
+
+def test_a_cold_spring_puts_the_soil_back_and_a_warm_one_brings_it_forward() -> None:
+    record = here(SPRING - 31).record
+    usual = here(SPRING - 31).mark("soil above", 8, 2021)
+    for low, high, sign in ((-3.0, 4.0, 1), (9.0, 18.0, -1)):
+        days = range(SPRING - 30, SPRING)
+        place = RecordSeason(52.2, record.with_days((day, low, high, None) for day in days), BRAEMAR, SCATTER)
+        found = place.mark("soil above", 8, 2021)
+        assert usual is not None
+        assert found is not None
+        assert sign * (found - usual) > 5
+        assert place.mark("soil above", 8, 2022) == here().mark("soil above", 8, 2022)
 
 
 def test_the_souths_warmth_is_the_norths_half_a_year_later() -> None:
@@ -276,6 +328,16 @@ def test_a_record_of_one_year_is_too_short_for_chances_and_says_so() -> None:
     assert come is not None
     assert come.low == come.high
     assert place.why_warmth(500, 5, date(2016, 4, 1).toordinal()).endswith("by the days you have taken down")
+
+
+def test_years_left_out_are_named() -> None:
+    gone = [(date(year, 6, 1).toordinal() + n, None, None, None) for year in (1995, 2004) for n in range(12)]
+    place = RecordSeason(52.2, thirty_years("cambridge").with_days(gone), BRAEMAR, SCATTER)
+    assert place.basis.years == 28
+    assert place.basis.said == (
+        "Counted from your daily record: 28 years, 1991 to 2020. "
+        "1995 and 2004 are left out: ten days or more are missing."
+    )
 
 
 def test_the_households_own_frost_dates_stand_until_the_record_has_ten_seasons() -> None:

@@ -44,22 +44,26 @@ class _Sums:
     """Sums from a first day on, a row for each member, so laid end to end that one search answers for all of them."""
 
     def __init__(self, first: int, daily: Floats) -> None:
-        members, self.days = daily.shape
+        members, days = daily.shape
         self.first = first
-        self.sums = np.zeros((members, self.days + 1))
-        np.cumsum(daily, axis=1, out=self.sums[:, 1:])
-        step = 2.0 * float(self.sums[:, -1].max(initial=0.0)) + 1.0
-        self._lift = step * np.arange(members)
-        self._rows = np.arange(members) * (self.days + 1)
-        self._flat = (self.sums + self._lift[:, None]).ravel()
+        self._sums = np.zeros((members, days + 1))
+        np.cumsum(daily, axis=1, out=self._sums[:, 1:])
+        step = 2.0 * float(self._sums[:, -1].max(initial=0.0)) + 1.0
+        self._sums += step * np.arange(members)[:, None]  # each row lies wholly above the one before it
+        self._rows = np.arange(members) * (days + 1)
 
     def reached(self, total: float, since: int) -> Ints:
         """The day on which each member's sum, the day ``since`` counted, comes to ``total``; ``MOST_DAYS`` at most."""
         at = since - self.first
-        wanted = self.sums[:, at] + self._lift + max(0.0, total - _SLACK)
-        found = np.searchsorted(self._flat, wanted) - self._rows - 1
+        wanted = self._sums[:, at] + max(0.0, total - _SLACK)
+        found = np.searchsorted(self._sums.ravel(), wanted) - self._rows - 1
         days: Ints = since + np.clip(found - at, 0, MOST_DAYS)
         return days
+
+    def between(self, first: int, last: int) -> Floats:
+        """Each member's sum over some days, both counted."""
+        sums: Floats = self._sums[:, last + 1 - self.first] - self._sums[:, first - self.first]
+        return sums
 
 
 class Ensemble:
@@ -122,7 +126,7 @@ class Ensemble:
         away = date(year, 1, 1).toordinal() - date(2000 + year % 4, 1, 1).toordinal()
         if base not in self._any:
             days = np.arange(_CYCLE, _CYCLE + _CYCLE_DAYS, dtype=np.int64)
-            self._any[base] = _Sums(_CYCLE, self._spread_out(base, days, 2000))
+            self._any[base] = _Sums(_CYCLE, spread_out(self.daily(base), days, 2000, self._follow))
         # In the one year in a century that is no leap year, 29 February may be a day beyond the cycle's year.
         return self._any[base].reached(total, since - away) + away
 
@@ -130,9 +134,12 @@ class Ensemble:
         """Whether ``total`` has come already, in what has been of the year."""
         if self.last is None or not self.covers(since):
             return False
-        sums = self._sums_so_far(base)
-        come = sums.sums[:, self.last + 1 - sums.first] - sums.sums[:, since - sums.first]
+        come = self._sums_so_far(base).between(since, self.last)
         return bool((come >= total - _SLACK).all())
+
+    def rest(self) -> None:
+        """Let go of the sums of this year; asked again, they are made again."""
+        self._joined.clear()
 
     def _sums_so_far(self, base: float) -> _Sums:
         known = self._joined.get(base)
@@ -142,7 +149,7 @@ class Ensemble:
             year = date.fromordinal(self.last).year
             end = date(year + _AHEAD_YEARS, 1, 1).toordinal()
             days = np.arange(self.first, end, dtype=np.int64)
-            table = self._spread_out(base, days, year)
+            table = spread_out(self.daily(base), days, year, self._follow)
             part = slice(self.first - self.so_far.first_day, self.last + 1 - self.so_far.first_day)
             low, high = self.so_far.min_c[part], self.so_far.max_c[part]
             been = sine_sums(low + self._warmer_c, high + self._warmer_c, base)
@@ -151,13 +158,17 @@ class Ensemble:
             known = self._joined[base] = _Sums(self.first, table)
         return known
 
-    def _spread_out(self, base: float, days: Ints, year_0: int) -> Floats:
-        """Each member's warmth on real days: member k has its own year in ``year_0``, the next ones after it."""
-        daily = self.daily(base)
-        years, indexes = calendar(days)
-        if not self._follow:
-            return daily[:, indexes]
-        members = len(daily)
-        rows = (np.arange(members)[:, None] + (years - year_0)[None, :]) % members
-        table: Floats = daily[rows, indexes[None, :]]
-        return table
+
+def spread_out(daily: Floats, days: Ints, year_0: int, follow: bool) -> Floats:
+    """Each member's 365 values on real days: member k has its own year in ``year_0``, and the next ones after it.
+
+    Where members do not follow each other, each has its own year again and again.
+    Source: 29 February has what the 28th has, as `calendar`.
+    """
+    years, indexes = calendar(days)
+    if not follow:
+        return daily[:, indexes]
+    members = len(daily)
+    rows = (np.arange(members)[:, None] + (years - year_0)[None, :]) % members
+    table: Floats = daily[rows, indexes[None, :]]
+    return table

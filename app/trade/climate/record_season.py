@@ -1,6 +1,7 @@
 """The season of a place of which days are on record: counted where the years suffice, from monthly means where not."""
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,7 @@ from app.trade.climate.normals_season import NormalsSeason, check_warmth
 from app.trade.climate.ranks import weibull
 from app.trade.climate.record import ENOUGH_YEARS, DailyRecord, Floats, Ints, calendar
 from app.trade.climate.season import Basis, Spread
+from app.trade.climate.soil_record import SoilOnRecord
 from app.trade.climate.told import came, span, year_so_far
 
 _WET_MM = 1.0
@@ -67,6 +69,10 @@ class RecordSeason(NormalsSeason):
                 self._ensemble = before._ensemble.renewed(record)
             else:
                 self._ensemble = Ensemble(self._daily, True, record, lie.warmer_c)
+            air_c = (self._low + self._high) / 2.0 + lie.warmer_c
+            self._soil = SoilOnRecord(air_c, self._warmest(), record, lie.warmer_c)
+        if before is not None:
+            before._ensemble.rest()  # who keeps an old season, keeps little
 
     def _as_before(self, before: "RecordSeason") -> bool:
         return (
@@ -126,6 +132,13 @@ class RecordSeason(NormalsSeason):
         if self._shares is None:
             self._shares = 100.0 * frost_shares(self.record, self.lie.hollow_c)
         return float(self._shares[index_of(day)])
+
+    # ── Soil ──────────────────────────────────────────────────────────────────────────────────────────────────────
+
+    def _soil_day(self, name: str, turn: Callable[[float], int | None], value_c: float, year: int) -> int | None:
+        if not self.is_counted:
+            return super()._soil_day(name, turn, value_c, year)
+        return self._soil.above(value_c, year) if name == "soil above" else self._soil.below(value_c, year)
 
     # ── Warmth ────────────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -218,13 +231,25 @@ def _monthly(series: Floats, months: Ints, use: NDArray[np.bool_]) -> Twelve:
 
 def _basis(record: DailyRecord, years: tuple[int, ...], normals: Normals, lie: Lie, said: str) -> Basis:
     """What the season rests on, in sentences."""
-    if len(years) >= ENOUGH_YEARS:
-        told = f"Counted from your daily record: {len(years)} years, {years[0]} to {years[-1]}."
-        return Basis("record", len(years), years[0], years[-1], f"{told} {lie.said}".strip())
+    first, last = (years[0], years[-1]) if years else (None, None)
+    if first is not None and last is not None and len(years) >= ENOUGH_YEARS:
+        told = f"Counted from your daily record: {len(years)} years, {first} to {last}."
+        return Basis(
+            "record", len(years), first, last, " ".join(filter(None, (told, _left_out(record, years), lie.said)))
+        )
     whole = "no whole year" if not years else "1 whole year" if len(years) == 1 else f"{len(years)} whole years"
     told = (
         f"Your daily record has {whole}, too few to tell chances, which need {ENOUGH_YEARS}: they come from monthly "
         f"means ({normals.name}). The days on record count as this year so far."
     )
-    first, last = (years[0], years[-1]) if years else (None, None)
-    return Basis("months", len(years), first, last, " ".join(one for one in (told, said, lie.said) if one))
+    return Basis("months", len(years), first, last, " ".join(filter(None, (told, said, lie.said))))
+
+
+def _left_out(record: DailyRecord, years: tuple[int, ...]) -> str:
+    """The years between the first and the last that count, which do not."""
+    gone = [str(one.year) for one in record.years() if years[0] < one.year < years[-1] and not one.counts]
+    if not gone:
+        return ""
+    if len(gone) == 1:
+        return f"{gone[0]} is left out: ten days or more are missing."
+    return f"{', '.join(gone[:-1])} and {gone[-1]} are left out: ten days or more are missing."
