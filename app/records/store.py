@@ -88,6 +88,7 @@ from app.records.weather import (
     put_weather_days,
     remove_weather,
     remove_weather_file,
+    weather_counts,
     weather_days,
     weather_files,
     weather_on_record,
@@ -109,6 +110,6 @@ __all__ = [
     "put_weather_days", "reading", "remarked", "remove_absence", "remove_weather", "remove_weather_file",
     "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry",
     "search", "set_state", "standing_rows", "state", "strike", "task_row", "task_rows", "tick", "ticks", "ticks_on",
-    "tied", "told", "ways", "weather_days", "weather_files", "weather_on_record", "weather_record", "weather_stamp",
-    "writing",
+    "tied", "told", "ways", "weather_counts", "weather_days", "weather_files", "weather_on_record", "weather_record",
+    "weather_stamp", "writing",
 ]  # fmt: skip

@@ -59,6 +59,12 @@ def weather_on_record(session: Session) -> OnRecord:
     return OnRecord(*row)
 
 
+def weather_counts(session: Session) -> dict[int | None, int]:
+    """How many days came of each file, by its id; under None those that were typed by hand."""
+    rows = session.execute(select(_DAY.c.file, func.count()).group_by(_DAY.c.file))
+    return {file: int(days) for file, days in rows}
+
+
 def put_weather(session: Session, rows: Iterable[WeatherRow]) -> None:
     """Write days, each in place of what was on record for it; of two for one day the last one counts."""
     _put(session, [row.model_dump() for row in rows])
