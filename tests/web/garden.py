@@ -1,6 +1,7 @@
 """A made-up garden with sheets of its own: beans whose water is known, kale, and muck as it comes with the program."""
 
 from pathlib import Path
+from unittest.mock import patch
 
 from fastapi import FastAPI
 
@@ -8,6 +9,7 @@ from app.main import create_app
 from app.records import store
 from app.rules.facts import Entry
 from app.services.book import Book
+from app.sheets.library import Library, load
 from tests.web.holding import NOW, ON, TODAY, Clock, day, settings
 
 CROP = """
@@ -77,12 +79,22 @@ BEANS = Entry(
 KALE = Entry("kale", "test-kale", "Kale", {"date": day("2026-05-01")}, day("2026-05-01"), "Top bed")
 
 
+_LOADED: list[Library] = []
+
+
+def _library(own: Path) -> Library:
+    if not _LOADED:
+        _LOADED.append(load(own))
+    return _LOADED[0]
+
+
 def app(folder: Path, *entries: Entry, latitude: float = 54.0) -> FastAPI:
     """The program over a holding with these entries, 15 September 2027."""
     made = settings(folder)
     for name, text in SHEETS.items():
         (made.sheets / f"test-{name}.toml").write_text(text, encoding="utf-8")
-    found = create_app(made, Clock(), today=ON)
+    with patch("app.services.book.load", _library):  # the sheets are the same in every test
+        found = create_app(made, Clock(), today=ON)
     book: Book = found.state.book
     with book.writing() as session:
         store.put_holding(
