@@ -1,20 +1,18 @@
 """Our weather: the place's year as it usually is, this year against it, and the dates that this year has moved."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
-from app.records import store
 from app.rules.live import Live
 from app.rules.plan import root
 from app.rules.spans import Day
 from app.rules.tasks import Task
 from app.services.book import Book
-from app.services.memory import planning_ticks
-from app.trade.climate.days import index_of
+from app.trade.climate.days import YEAR, index_of
 from app.trade.climate.normals_season import NormalsSeason
 from app.trade.climate.ordinary import ordinary_year
 from app.trade.climate.record_season import RecordSeason
@@ -33,6 +31,8 @@ WARMTH_BASE_C = 5.0
 MOST_MOVED = 14
 
 Days = tuple[Day | None, ...]
+Sum = tuple[float, float, Day]
+"""A sum of warmth as a season is asked for it: degree-days, above which base, since which day."""
 Curve = tuple[float, ...]
 
 
@@ -187,26 +187,31 @@ def _moved(book: Book, session: Session, season: NormalsSeason, altitude_m: floa
         return []
     facts = (
         [entry for entry in live.facts.entries.values() if entry.id in roots],
-        store.amendments(session),
-        planning_ticks(store.ticks(session)),
+        [one for name, one in live.facts.amendments.items() if root(name) in roots],
+        [tick for name, ticks in live.facts.ticks.items() if root(name) in roots for tick in ticks],
     )
-    planner = book.planner(session)
-    last = today + 366
-    now, then = (Live(planner.in_season(one), *facts, today, last) for one in (season, ordinary))
-    found = []
+    last = today + YEAR
+    now, then = (Live(live.planner.in_season(one), *facts, today, last) for one in (season, ordinary))
+    return _differing(book, season, now, then, asked, today)
+
+
+def _differing(
+    book: Book, season: NormalsSeason, now: Live, then: Live, asked: Mapping[str, Sequence[Sum]], today: Day
+) -> list[MovedDate]:
+    """What differs between two plans of the same entries: of a job that comes round, the next doing alone."""
+    found: dict[tuple[str, str], MovedDate] = {}
     for name, laid in now.laid.items():
         before = {task.key: task for task in then.laid[name].tasks} if name in then.laid else {}
         questions = asked.get(name) or [one for each in asked.values() for one in each]
         for task in laid.tasks:
             moved = _moved_date(book, laid.entry.sheet, laid.entry.name, task, before.get(task.key), today)
-            if moved:
-                found.append(moved._replace(why=_why(season, questions, moved.best)))
-    return sorted(found, key=lambda one: (one.best, one.key))
+            before_it = found.get((name, task.step))
+            if moved and (before_it is None or moved.best < before_it.best):
+                found[name, task.step] = moved._replace(why=_why(season, questions, moved.best))
+    return sorted(found.values(), key=lambda one: (one.best, one.key))
 
 
-def _otherwise(
-    asked: Collection[tuple[object, ...]], season: Season, ordinary: Season
-) -> list[tuple[float, float, Day]]:
+def _otherwise(asked: Collection[tuple[object, ...]], season: Season, ordinary: Season) -> list[Sum]:
     """The sums of warmth among what was asked that come on another day than they would in an ordinary year."""
     sums = [one for one in asked if one and not isinstance(one[0], str)]
     typed = [(float(one[0]), float(one[1]), int(one[2])) for one in sums]  # type: ignore[arg-type,call-overload]
@@ -222,7 +227,7 @@ def _moved_date(book: Book, sheet: str, entry: str, task: Task, before: Task | N
     return MovedDate(task.key, step.title if step else task.step, entry, before.best, task.best, "")
 
 
-def _why(season: NormalsSeason, questions: Sequence[tuple[float, float, Day]], best: Day) -> str:
+def _why(season: NormalsSeason, questions: Sequence[Sum], best: Day) -> str:
     """What the sum of warmth nearest to a job's best day rests on."""
     answers = [(season.warmth(*one), one) for one in questions]
     known = [(abs(spread.best - best), one) for spread, one in answers if spread is not None]

@@ -1,5 +1,6 @@
 """Our weather as a page: the place's year in a picture, sentences and a table, and this year against it."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from app.services.climate import MovedDate, OurWeather, ThisYear, UsualYear
@@ -61,7 +62,7 @@ def weather_page(frame: Frame, found: OurWeather) -> pages.Weather:
         year_heading=f"{_year_name(usual)} so far, against an ordinary year",
         measures=measures,
         invite="" if measures else _invite(found),
-        moved=tuple(_moved(one, today) for one in found.moved),
+        moved=_moved_rows(found.moved, today),
         moved_none=_moved_none(found, bool(measures)),
         moved_more=f"And {count(found.moved_more)} more." if found.moved_more else "",
     )
@@ -126,6 +127,17 @@ def _invite(found: OurWeather) -> str:
         f"Nothing of this year is known yet; the last day taken down is {typed}. Type a day’s lowest and highest, "
         "and every date that hangs on warmth follows."
     )
+
+
+def _moved_rows(moved: Sequence[MovedDate], today: date) -> tuple[Moved, ...]:
+    """The dates that have moved; a reason that several jobs of an entry share is told once."""
+    told: set[tuple[str, str]] = set()
+    rows = []
+    for one in moved:
+        known = (one.entry, one.why) in told
+        told.add((one.entry, one.why))
+        rows.append(_moved(one._replace(why="") if known else one, today))
+    return tuple(rows)
 
 
 def _moved(one: MovedDate, today: date) -> Moved:
