@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from sqlalchemy.orm import Session
 
 from app.errors import Fault, KnowledgeError
+from app.records import store
 from app.records.facts import add_entry
 from app.records.household import add_absence, put_holding, put_person
 from app.records.tables import WEEKDAYS, HoldingRow, PersonRow
@@ -18,20 +19,25 @@ from app.rules.plan import Planner
 from app.rules.sheet import Sheet, Value
 from app.rules.spans import Day, add, span
 from app.services.book import Book
+from app.services.demo_garden import put_garden, put_weather
+from app.services.demo_weather import weather_until
 from app.services.demo_year import Habits, Once, live_through
 from app.services.season import season_of
 from app.sheets.library import Library
+from app.trade.climate.record import DailyRecord
 from app.trade.climate.season import Season
 
 _WEEK = 7
 
 
 class Demo(NamedTuple):
-    """The three files of demo_data, parsed."""
+    """The files of demo_data, parsed; the weather as it stands in its file."""
 
     holding: Mapping[str, Any]
     entries: Mapping[str, Any]
     ticks: Mapping[str, Any]
+    garden: Mapping[str, Any]
+    weather: str
 
 
 def read_demo(folder: Path) -> Demo:
@@ -39,12 +45,22 @@ def read_demo(folder: Path) -> Demo:
 
     Raises: KnowledgeError when one is not there or is no TOML.
     """
-    return Demo(*(_parsed(folder / f"{name}.toml") for name in ("holding", "entries", "ticks")))
+    holding, entries, ticks, garden = (
+        _parsed(folder / f"{name}.toml") for name in ("holding", "entries", "ticks", "garden")
+    )
+    return Demo(holding, entries, ticks, garden, _text(folder / "weather.csv"))
 
 
 def holding_row(demo: Demo, now: datetime) -> HoldingRow:
     """The made-up holding as it is kept."""
     return HoldingRow(**demo.holding["holding"], created_at=now)
+
+
+def demo_season(demo: Demo, today: date) -> Season:
+    """The season of the made-up holding: what its made-up thermometer read until yesterday."""
+    days = weather_until(demo.weather, today)
+    record = DailyRecord.of((one.day.toordinal(), one.min_c, one.max_c, one.rain_mm) for one in days)
+    return season_of(holding_row(demo, datetime.combine(today, time(7), UTC)), record)
 
 
 def start(book: Book, folder: Path) -> None:
@@ -55,12 +71,11 @@ def start(book: Book, folder: Path) -> None:
     demo = read_demo(folder)
     today = book.today(demo.holding["holding"]["timezone"])
     with book.writing() as session:
-        row = holding_row(demo, book.now())
-        fill(session, demo, book.library, season_of(row), today, book.now())
+        fill(session, demo, book.library, today, book.now())
         book.replan(session, None, today.toordinal())
 
 
-def fill(session: Session, demo: Demo, library: Library, season: Season, today: date, now: datetime) -> int:
+def fill(session: Session, demo: Demo, library: Library, today: date, now: datetime) -> int:
     """Put everything down; gives how many ticks there are. The ids are the same whenever it is done.
 
     Raises: KnowledgeError when an entry follows a sheet that is not there, or tells a fact that it does not ask.
@@ -68,12 +83,15 @@ def fill(session: Session, demo: Demo, library: Library, season: Season, today: 
     day = today.toordinal()
     row = put_holding(session, holding_row(demo, now))
     _put_people(session, demo.holding, day)
+    put_weather(session, demo.weather, today, now)
+    put_garden(session, demo.garden, lambda said: relative(said, day), today)
     notes = {one["id"]: one.get("note", "") for one in demo.entries["entry"]}
     entries = demo_entries(demo, library.sheets, day)
     for entry in entries:
         told = datetime.combine(date.fromordinal(entry.told), time(7), UTC)
         add_entry(session, entry, now=told, dates=date_facts(library.sheets[entry.sheet]), note=notes[entry.id])
-    planner = Planner(Holding(row.nation, season), library.sheets, library.law)  # type: ignore[arg-type]
+    holding = Holding(row.nation, demo_season(demo, today))  # type: ignore[arg-type]
+    planner = Planner(holding, library.sheets, library.law, store.own_ways(session))
     said = live_through(planner, entries, habits(demo), day)
     dates = {a.name for sheet in library.sheets.values() for s in sheet.steps for a in s.asks if a.kind == "date"}
     for one in said:
@@ -139,10 +157,17 @@ def _put_people(session: Session, doc: Mapping[str, Any], today: Day) -> None:
         add_absence(session, ids[one["person"]], first, last, one["note"])
 
 
+def _text(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise KnowledgeError([Fault(path.name, "", "", str(error))]) from error
+
+
 def _parsed(path: Path) -> Mapping[str, Any]:
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, tomllib.TOMLDecodeError) as error:
+        return tomllib.loads(_text(path))
+    except tomllib.TOMLDecodeError as error:
         raise KnowledgeError([Fault(path.name, "", "", str(error))]) from error
 
 

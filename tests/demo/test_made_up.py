@@ -2,7 +2,7 @@
 
 import time
 from collections import Counter
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from functools import cache
 from pathlib import Path
 
@@ -14,11 +14,10 @@ from app.rules.plan import Planner
 from app.rules.sheet import TRADES
 from app.rules.state import State, state
 from app.services.book import Book
-from app.services.demo import demo_entries, habits, holding_row, read_demo, relative, start
+from app.services.demo import demo_entries, demo_season, habits, read_demo, relative, start
 from app.services.demo_year import Saying, live_through
-from app.services.season import season_of
 from app.settings import read_settings
-from app.sheets.library import load
+from app.sheets.library import Library, load
 
 FOLDER = Path(__file__).parent.parent.parent / "demo_data"
 # The leap day, both ends of a year, and the middle of each season.
@@ -26,18 +25,22 @@ DAYS = ("2026-11-25", "2026-12-31", "2027-01-01", "2028-02-29", "2027-04-19", "2
 
 
 @cache
-def planner() -> Planner:
-    library = load()
-    row = holding_row(read_demo(FOLDER), datetime(2027, 1, 1, tzinfo=UTC))
-    return Planner(Holding("england", season_of(row)), library.sheets, library.law)
+def library() -> Library:
+    return load()
+
+
+@cache
+def planner(today: str) -> Planner:
+    season = demo_season(read_demo(FOLDER), date.fromisoformat(today))
+    return Planner(Holding("england", season), library().sheets, library().law)
 
 
 @cache
 def lived(today: str) -> tuple[tuple[Entry, ...], tuple[Saying, ...]]:
     demo = read_demo(FOLDER)
     day = date.fromisoformat(today).toordinal()
-    entries = demo_entries(demo, planner().sheets, day)
-    return tuple(entries), tuple(live_through(planner(), entries, habits(demo), day))
+    entries = demo_entries(demo, planner(today).sheets, day)
+    return tuple(entries), tuple(live_through(planner(today), entries, habits(demo), day))
 
 
 @pytest.mark.parametrize("today", DAYS)
@@ -68,13 +71,13 @@ def test_most_was_punctual_and_some_late(today: str) -> None:
 def test_there_is_work_of_every_trade_and_a_few_things_late(today: str) -> None:
     day = date.fromisoformat(today).toordinal()
     entries, said = lived(today)
-    plan = planner().plan(entries, [], [one.tick for one in said], day, day + 366)
+    plan = planner(today).plan(entries, [], [one.tick for one in said], day, day + 366)
     states = Counter(state(task, day) for task in plan.tasks)
     assert 1 <= states[State.LATE] <= 12
     assert states[State.OPEN] + states[State.CLOSING] >= 8
     assert not plan.adrift, "every tick belongs to a job that follows from the facts"
     near = [task for task in plan.tasks if task.opens is not None and day - 31 <= task.opens <= day + 31]
-    trades = {planner().sheets[plan.laid[task.entry].entry.sheet].trade for task in near}
+    trades = {planner(today).sheets[plan.laid[task.entry].entry.sheet].trade for task in near}
     assert trades == set(TRADES)
     assert {standing.at for standing in plan.standing if standing.last is None or standing.last >= day} == {
         "morning",
@@ -86,7 +89,7 @@ def test_there_is_work_of_every_trade_and_a_few_things_late(today: str) -> None:
 def test_every_measure_that_is_asked_was_thought_of() -> None:
     """A fallback would fill a page with ones and noughts that nobody weighed."""
     known = habits(read_demo(FOLDER)).measures
-    sheets = planner().sheets
+    sheets = planner(DAYS[0]).sheets
     asked = set()
     for day in DAYS:
         entries, said = lived(day)
@@ -111,8 +114,8 @@ def test_every_measure_that_is_asked_was_thought_of() -> None:
 def test_the_same_day_gives_the_same_year() -> None:
     demo = read_demo(FOLDER)
     day = date(2027, 4, 19).toordinal()
-    entries = demo_entries(demo, planner().sheets, day)
-    again = live_through(planner(), list(reversed(entries)), habits(demo), day)
+    entries = demo_entries(demo, planner("2027-04-19").sheets, day)
+    again = live_through(planner("2027-04-19"), list(reversed(entries)), habits(demo), day)
     assert sorted(again, key=lambda one: one.tick.id) == sorted(lived("2027-04-19")[1], key=lambda one: one.tick.id)
 
 
