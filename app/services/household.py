@@ -12,7 +12,7 @@ from app.records.store import HoldingRow, PersonRow
 from app.rules.spans import Day
 from app.rules.why import said
 from app.services.book import Book
-from app.services.setup import House, Where, holding_row
+from app.services.setup import Estimate, House, Where, estimate, holding_row
 
 DAYS = store.WEEKDAYS
 """The weekdays by name, Monday first."""
@@ -44,12 +44,17 @@ class PersonView(NamedTuple):
 
 
 class HouseView(NamedTuple):
-    """The household: ``minutes`` in an ordinary week, ``round_minutes`` of them walked as rounds."""
+    """The household: ``minutes`` in an ordinary week, ``round_minutes`` of them walked as rounds.
+
+    ``estimated`` are the frosts that the weather of its place gives; ``own_months`` whether it typed monthly means.
+    """
 
     place: Place
     people: tuple[PersonView, ...]
     minutes: int
     round_minutes: int
+    estimated: Estimate
+    own_months: bool
 
 
 def household(book: Book, session: Session, today: Day) -> HouseView:
@@ -74,13 +79,31 @@ def household(book: Book, session: Session, today: Day) -> HouseView:
     )
     rounds = store.standing_rows(session, today, today + 6)
     walked = sum(one.minutes_a_day * _days(one.first, one.last, today) for one in rounds)
-    return HouseView(place_of(holding), people, sum(sum(one.minutes) for one in people), walked)
+    place = place_of(holding)
+    months = store.normals_months(session)
+    estimated = estimate(place.where, date.fromordinal(today).year, months)
+    return HouseView(place, people, sum(sum(one.minutes) for one in people), walked, estimated, bool(months))
 
 
 def place_of(row: HoldingRow) -> Place:
     """The holding's own facts as the first run asks them."""
-    where = Where(row.name, row.nation or "", row.latitude, row.longitude, row.altitude_m, row.normals or "")
+    where = Where(
+        row.name, row.nation or "", row.latitude, row.longitude, row.altitude_m, row.normals or "",
+        row.aspect or "", row.frost_hollow,
+    )  # fmt: skip
     return Place(where, House(row.last_frost_50, row.first_frost_50, row.mouths, row.units, row.timezone))
+
+
+def has_own_months(book: Book) -> bool:
+    """Whether the household typed monthly means of its own."""
+    with book.reading() as session:
+        return bool(store.normals_months(session))
+
+
+def estimated(book: Book, where: Where, year: int) -> Estimate:
+    """The middle frosts that a place's weather gives, by the household's own monthly means where it named those."""
+    with book.reading() as session:
+        return estimate(where, year, store.normals_months(session))
 
 
 def keep_holding(book: Book, place: Place, today: Day) -> None:

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import Conflict
 from app.records import store
-from app.records.store import HoldingRow
+from app.records.store import HoldingRow, NormalsMonthRow
 from app.rules.facts import Entry
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
@@ -24,7 +24,10 @@ A_YEAR = 365
 
 
 class Where(NamedTuple):
-    """Where the holding is. ``climate`` is the id of the place whose weather is most like it."""
+    """Where the holding is and how it lies. ``climate`` is the id of the place whose weather is most like it.
+
+    ``aspect`` is the side it slopes to, "" where that was not said; ``frost_hollow`` whether cold air gathers there.
+    """
 
     name: str
     nation: str
@@ -32,6 +35,8 @@ class Where(NamedTuple):
     longitude: float
     altitude_m: float
     climate: str
+    aspect: str = ""
+    frost_hollow: bool = False
 
 
 class House(NamedTuple):
@@ -70,13 +75,17 @@ def climates() -> list[tuple[str, str]]:
     return [(one.id, one.name) for one in places().normals.values()]
 
 
-def estimate(where: Where, year: int) -> Estimate:
+ASPECTS = store.ASPECTS
+"""The sides a holding may slope to, and flat."""
+
+
+def estimate(where: Where, year: int, months: Sequence[NormalsMonthRow] = ()) -> Estimate:
     """When the last and the first frost come in the middle year of ``year``'s season.
 
-    Source: `NormalsSeason` over the monthly means of the place named.
+    Source: `NormalsSeason` over the monthly means of the place named, or of the household's own ``months``.
     """
     unasked = House(None, None, 0.0, "metric", "UTC")
-    season = season_of(holding_row(where, unasked, datetime.fromtimestamp(0, UTC)))
+    season = season_of(holding_row(where, unasked, datetime.fromtimestamp(0, UTC)), months=months)
     last, first = (season.mark(name, 50, year) for name in ("last frost", "first frost"))
     return Estimate(date.fromordinal(last) if last else None, date.fromordinal(first) if first else None)
 
@@ -154,6 +163,8 @@ def holding_row(where: Where, house: House, made: datetime) -> HoldingRow:
         latitude=where.latitude,
         longitude=where.longitude,
         altitude_m=where.altitude_m,
+        aspect=where.aspect or None,
+        frost_hollow=where.frost_hollow,
         normals=where.climate or None,
         timezone=house.timezone,
         mouths=house.mouths,

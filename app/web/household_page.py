@@ -24,10 +24,13 @@ class Wrong(NamedTuple):
         return (self.typed, self.errors) if which == self.which else ({}, {})
 
 
-def household_page(frame: Frame, view: HouseView, estimated: Estimate, today: date, wrong: Wrong) -> pages.Household:
+def household_page(frame: Frame, view: HouseView, today: date, wrong: Wrong) -> pages.Household:
     """The page, with what was refused beside its field."""
     typed, errors = wrong.of("holding")
+    estimated = view.estimated
     known = {**_known(view.place, estimated), **typed}
+    if typed and "frost_hollow" not in typed:
+        known["frost_hollow"] = ""  # a box without its tick is not sent
     person_typed, person_errors = wrong.of("person")
     name = Field(
         "person_name",
@@ -39,7 +42,7 @@ def household_page(frame: Frame, view: HouseView, estimated: Estimate, today: da
     return pages.Household(
         frame=frame,
         parts=(
-            pages.Part("What it is", place_fields(known, errors)),
+            pages.Part("What it is", place_fields(known, errors, own_months=view.own_months)),
             pages.Part("Frost", frost_fields(estimated, known, errors), frost_note(estimated)),
             pages.Part("The table", table_fields(view.place.where.nation, known, errors)),
         ),
@@ -109,6 +112,8 @@ def _known(place: Place, estimated: Estimate) -> dict[str, str]:
         "longitude": f"{where.longitude:g}",
         "height_m": f"{where.altitude_m:g}",
         "climate": where.climate,
+        "aspect": where.aspect,
+        "frost_hollow": "yes" if where.frost_hollow else "",
         "mouths": f"{house.mouths:g}",
         "units": house.units,
         "timezone": house.timezone,

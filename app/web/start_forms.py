@@ -5,14 +5,14 @@ from datetime import date
 from urllib.parse import quote
 
 from app.rules.sheet import NATIONS, TRADES
-from app.services.setup import Estimate, House, Offered, Where, climates, usual_zone
+from app.services.setup import ASPECTS, Estimate, House, Offered, Where, climates, usual_zone
 from app.web import pages
 from app.web.parts import Choice, Field, Form, Frame, Link, Pair
 from app.web.told import NATIONS as NAMES
 from app.web.typed import Typed
 from app.web.words import day, trade
 
-WHERE = ("name", "nation", "latitude", "longitude", "height_m", "climate")
+WHERE = ("name", "nation", "latitude", "longitude", "height_m", "climate", "aspect", "frost_hollow")
 HOUSE = ("last_frost", "first_frost", "mouths", "units", "timezone")
 NATION_CHOICES = tuple(
     Choice(name, NAMES[name].capitalize() if name == "elsewhere" else NAMES[name]) for name in NATIONS
@@ -20,8 +20,12 @@ NATION_CHOICES = tuple(
 UNIT_CHOICES = (Choice("metric", "Kilograms and metres"), Choice("imperial", "Pounds and feet"))
 
 
-def read_where(form: Typed) -> Where:
-    """The first screen, read.
+OWN = Choice("own", "The monthly means we typed")
+ASPECT_CHOICES = tuple(Choice(name, "Flat" if name == "flat" else f"To the {name}") for name in ASPECTS)
+
+
+def read_where(form: Typed, *, own_months: bool = False) -> Where:
+    """The first screen, read; ``own_months`` lets the household's own monthly means be chosen.
 
     Raises: BadInput with a sentence per field.
     """
@@ -30,23 +34,45 @@ def read_where(form: Typed) -> Where:
     latitude = form.degrees("latitude", 90, "The latitude is wanted: how far north, such as 54.7.")
     longitude = form.degrees("longitude", 180, "The longitude is wanted: west is below nought, such as −3.1.")
     height = form.number("height_m", -450, 9000, "m", "The height is wanted; near enough will do.")
-    climate = form.choice("climate", [ident for ident, _ in climates()], "Please choose the one most like yours.")
+    known = [ident for ident, _ in climates()] + ([OWN.value] if own_months else [])
+    climate = form.choice("climate", known, "Please choose the one most like yours.")
+    aspect = form.choice("aspect", ASPECTS)
     form.check()
-    return Where(name, nation, latitude or 0.0, longitude or 0.0, height or 0.0, climate)
+    hollow = form.raw("frost_hollow") == "yes"
+    return Where(name, nation, latitude or 0.0, longitude or 0.0, height or 0.0, climate, aspect, hollow)
 
 
-def read_house(form: Typed, estimated: Estimate) -> House:
+def read_house(form: Typed, estimated: Estimate, latitude: float) -> House:
     """The second screen, read; frost dates left as they were offered stay estimates.
+
+    Of one season the last frost comes before the first: in the south that season runs over the turn of the year.
 
     Raises: BadInput with a sentence per field.
     """
     last = frost(form, "last_frost", estimated.last_frost)
     first = frost(form, "first_frost", estimated.first_frost)
+    _in_order(form, estimated, latitude)
     mouths = form.number("mouths", 0, 1000, needed="How many eat here? Half ones count.")
     units = form.choice("units", [choice.value for choice in UNIT_CHOICES]) or "metric"
     zone = form.zone("timezone")
     form.check()
     return House(last, first, mouths or 0.0, units, zone)
+
+
+def _in_order(form: Typed, estimated: Estimate, latitude: float) -> None:
+    """Take down that the frosts are the wrong way round, where at least one of them was typed and both are known."""
+    typed = [form.day(name) for name in ("last_frost", "first_frost")]
+    if form.errors or typed == [None, None]:
+        return
+    known = [date.fromordinal(day) if day else guess for day, guess in zip(typed, estimated, strict=True)]
+    last, first = ((on.month, on.day) if on else None for on in known)
+    if last is None or first is None:
+        return
+    if latitude < 0:  # a season that begins in July
+        last, first = (((month + 5) % 12, day) for month, day in (last, first))
+    if last >= first:
+        name = "first_frost" if typed[1] is not None else "last_frost"
+        form.fault(name, "The last frost of spring comes before the first of autumn; these are the other way round.")
 
 
 def frost(form: Typed, name: str, estimated: date | None) -> str | None:
@@ -73,14 +99,14 @@ def where_page(frame: Frame, typed: Mapping[str, str], errors: Mapping[str, str]
     )
 
 
-def place_fields(typed: Mapping[str, str], errors: Mapping[str, str]) -> tuple[Field, ...]:
-    """The questions about where it is."""
+def place_fields(typed: Mapping[str, str], errors: Mapping[str, str], *, own_months: bool = False) -> tuple[Field, ...]:
+    """The questions about where it is and how it lies."""
 
     def ask(name: str, label: str, kind: str = "text", **more: object) -> Field:
         return Field(name, label, kind, typed.get(name, ""), error=errors.get(name, ""), required=True, **more)  # type: ignore[arg-type]
 
     degrees = "from any map; a tenth of a degree is near enough"
-    weather = tuple(Choice(ident, name) for ident, name in climates())
+    weather = tuple(Choice(ident, name) for ident, name in climates()) + ((OWN,) if own_months else ())
     law = "For closed seasons and legal limits."
     return (
         ask("name", "What the holding is called"),
@@ -90,6 +116,10 @@ def place_fields(typed: Mapping[str, str], errors: Mapping[str, str]) -> tuple[F
         ask("height_m", "Height above the sea", "number", unit="m"),
         ask("climate", "Whose weather is most like yours?", "choice", choices=weather,
             help="Where its height is known, its warmth is carried to yours."),
+        Field("aspect", "Which way does it slope?", "choice", typed.get("aspect", ""), error=errors.get("aspect", ""),
+              choices=ASPECT_CHOICES),
+        Field("frost_hollow", "It lies in a frost hollow", "tick", typed.get("frost_hollow", ""),
+              help="Where cold air runs together on still nights and stays."),
     )  # fmt: skip
 
 

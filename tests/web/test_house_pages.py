@@ -331,3 +331,52 @@ def test_own_figures_stand_beside_those_that_came(tmp_path: Path) -> None:
             assert "Your own figures" in page
             assert "240; the sheet says " in page
         assert "Changed for this holding." in text(client.get("/sheet/leek-seed"))
+
+
+def test_the_lie_of_the_place_is_kept_and_moves_the_frosts(client: TestClient) -> None:
+    lie = {"aspect": "north", "frost_hollow": "yes"}
+    assert client.post("/household", data={**PLACE, **TABLE, **lie}).status_code == 303
+    page = client.get("/household").text
+    assert re.search(r'value="north" checked', page)
+    assert re.search(r'name="frost_hollow" value="yes" checked', page)
+    book: Book = client.app.state.book  # type: ignore[attr-defined]
+    with book.reading() as session:
+        hollow = book.season(session).mark("last frost", 50, 2027)
+    client.post("/household", data={**PLACE, **TABLE})
+    assert "checked" not in re.search(r"<input[^>]*frost_hollow[^>]*>", client.get("/household").text)[0]  # type: ignore[index]
+    with book.reading() as session:
+        open_slope = book.season(session).mark("last frost", 50, 2027)
+    assert hollow is not None
+    assert open_slope is not None
+    assert hollow > open_slope, "cold air gathers in a hollow: its last frost is later (common practice)"
+    answer = client.post("/household", data={**PLACE, **TABLE, "aspect": "upward"})
+    assert answer.status_code == 422
+    assert "one of these" in error(answer, "aspect")
+
+
+@pytest.mark.parametrize(
+    ("latitude", "last", "first", "fine"),
+    [
+        ("52.1", "2027-05-12", "2027-10-09", True),
+        ("52.1", "2027-10-09", "2027-05-12", False),
+        ("52.1", "2027-05-12", "2027-05-12", False),
+        ("-38", "2027-10-05", "2027-05-01", True),
+        ("-38", "2027-05-01", "2027-10-05", False),
+    ],
+)
+def test_the_last_frost_comes_before_the_first_of_one_season(
+    client: TestClient, latitude: str, last: str, first: str, fine: bool
+) -> None:
+    typed = {**PLACE, **TABLE, "latitude": latitude, "longitude": "0", "last_frost": last, "first_frost": first}
+    answer = client.post("/household", data=typed)
+    assert (answer.status_code == 303) == fine
+    if not fine:
+        assert "other way round" in error(answer, "first_frost")
+        assert field(answer, "first_frost") == first
+
+
+def test_a_latitude_of_95_gets_a_sentence(client: TestClient) -> None:
+    answer = client.post("/household", data={**PLACE, **TABLE, "latitude": "95"})
+    assert answer.status_code == 422
+    assert error(answer, "latitude") == "It should be between −90 and 90."
+    assert field(answer, "latitude") == "95"

@@ -8,7 +8,6 @@ from starlette.responses import Response
 
 from app.errors import BadInput
 from app.services import household as people
-from app.services import setup
 from app.services.book import Book
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
@@ -39,8 +38,8 @@ def household(request: Request, book: TheBook) -> Response:
 def keep(request: Request, book: TheBook, form: TheForm) -> Response:
     """The place's own facts."""
     try:
-        where = read_where(form)
-        house = read_house(form, setup.estimate(where, book.today().year + 1))
+        where = read_where(form, own_months=people.has_own_months(book))
+        house = read_house(form, people.estimated(book, where, book.today().year + 1), where.latitude)
     except BadInput as error:
         return _drawn(request, book, Wrong("holding", form.values, error.fields))
     people.keep_holding(book, people.Place(where, house), _today(book))
@@ -101,8 +100,7 @@ def _drawn(request: Request, book: Book, wrong: Wrong, status: Status | None = N
     today = book.today()
     with book.reading() as session:
         view = people.household(book, session, today.toordinal())
-    estimated = setup.estimate(view.place.where, today.year)
-    shown = household_page(frame(request, "Household", "household", status), view, estimated, today, wrong)
+    shown = household_page(frame(request, "Household", "household", status), view, today, wrong)
     return page(request, shown, 422 if wrong.errors else 200)
 
 

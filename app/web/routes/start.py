@@ -55,7 +55,7 @@ def house(request: Request, book: TheBook, form: TheForm) -> Response:
         return page(request, where_page(_frame(request, "Where it is"), form.values, error.fields), 422)
     estimated = _estimate(book, place)
     try:
-        read_house(form, estimated)
+        read_house(form, estimated, place.latitude)
     except BadInput as error:
         shown = house_page(_frame(request, "Frost and mouths"), place, estimated, form.values, error.fields)
         return page(request, shown, 422)
@@ -70,7 +70,7 @@ def things(request: Request, book: TheBook, form: TheForm) -> Response:
     if shown is not None:
         return shown
     place = read_where(form)
-    household = read_house(form, _estimate(book, place))
+    household = read_house(form, _estimate(book, place), place.latitude)
     setup.begin(book, place, household, form.several.get("have", ()), book.today(household.timezone).toordinal())
     return RedirectResponse("/", 303)
 
@@ -82,7 +82,7 @@ def _again(request: Request, book: Book, form: Typed) -> Response | None:
     except BadInput as error:
         return page(request, where_page(_frame(request, "Where it is"), form.values, error.fields), 422)
     try:
-        read_house(form, _estimate(book, place))
+        read_house(form, _estimate(book, place), place.latitude)
     except BadInput as error:
         here = _frame(request, "Frost and mouths")
         return page(request, house_page(here, place, _estimate(book, place), form.values, error.fields), 422)
