@@ -13,7 +13,7 @@ from app.records.store import BedFactRow, BedRow
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Laid
-from app.services.bed_advice import Garden, Wanted, advice, history
+from app.services.bed_advice import Garden, Wanted, advice, history, rotation
 from app.services.book import Book
 from app.services.ground import Bed, Fact, Gap, Kind, fed, gaps, in_bed, same_place, sick, watered_mm, year_of_growth
 from app.services.stands import Stand, crop_word, number, said_or_usual, stands_of, trays_of
@@ -23,7 +23,8 @@ from app.trade.garden.fit import Fit, fits
 from app.trade.garden.rotation import GREEN_MANURES, GROUPS, Grown, wants_next
 
 __all__ = [
-    "BedLine", "BedView", "Cover", "Grown", "Holds", "Overview", "Quarrel", "bed_spelt", "bed_view", "garden",
+    "BedLine", "BedView", "Cover", "Grown", "Holds", "Overview", "Quarrel", "bed_names",
+    "bed_spelt", "bed_view", "garden",
     "keep_bed", "kinds_of", "overview", "say", "sowing_advice", "unsay",
 ]  # fmt: skip
 
@@ -49,7 +50,8 @@ GROUP_KINDS: Mapping[str, Kind] = {
 class BedLine(NamedTuple):
     """A bed today. ``years`` pairs each growing year with what stood; ``wants`` are the groups for the next one.
 
-    ``feeds`` is what it still wants before what comes next, ``before`` that; ``water`` the account of each crop there.
+    ``feeds`` is what it still wants before what comes next, ``before`` that; ``water`` the account of each crop there,
+    ``clashes`` what the rotation says against what is planned.
     """
 
     bed: Bed
@@ -62,6 +64,7 @@ class BedLine(NamedTuple):
     before: str
     feeds: tuple[str, ...]
     water: tuple[Account, ...]
+    clashes: tuple[str, ...]
 
 
 class Cover(NamedTuple):
@@ -239,6 +242,7 @@ def _line(book: Book, session: Session, known: Garden, bed: Bed, weather: Mappin
         before,
         still_wants(before, when, fed(bed, known.facts, known.spread)),
         tuple(one for one in water if one is not None),
+        tuple(f"{one.name}: {said}" for one in coming for said in rotation(known, bed, one)[:1]),
     )
 
 
@@ -307,6 +311,11 @@ def _gather(book: Book, session: Session, names: set[str], now: str) -> None:
             asked = sheet.facts.values() if sheet is not None else ()
             dates = {"date", *(ask.name for ask in asked if ask.kind == "date")}
             store.change_entry(session, one._replace(place=now), dates=dates & one.facts.keys())
+
+
+def bed_names(session: Session) -> list[str]:
+    """The beds that are not given up, by name."""
+    return [row.name for row in store.beds(session) if row.ends is None]
 
 
 def bed_spelt(session: Session, place: str) -> str:

@@ -91,11 +91,17 @@ def _by_jobs(laid: Laid, sheet: Sheet) -> tuple[Day, Day | None, bool] | None:
         return None
     first = min(day for task in begins if (day := _day(task)) is not None)
     begun = any(task.done is not None for task in begins)
-    if sheet.crop is not None and sheet.crop.life == "perennial":
+    if stays(sheet):
         return first, None, begun
     room = [bar.last for bar in laid.bars if bar.kind == "room" and bar.on == "place" and bar.last is not None]
     last = max([*room, *_ends(here)], default=first)
     return first, max(first, last), begun
+
+
+def stays(sheet: Sheet) -> bool:
+    """Whether a crop stands for years with no end on its sheet; strawberries are cleared, rhubarb is not."""
+    permanent = sheet.crop is not None and sheet.crop.rotation == "permanent"
+    return permanent and not any(step.id.startswith("clear") for step in sheet.steps)
 
 
 def _times_over(laid: Laid, sheet: Sheet) -> int:

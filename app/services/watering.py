@@ -123,7 +123,7 @@ def account(
     kind = soil(bed.soil)
     roots = _roots(stand.crop.water)
     # What stays for years begins its stages anew each spring.
-    number = 1 if stand.crop.life == "perennial" else first - stand.first + 1
+    number = 1 if stand.crop.rotation == "permanent" else first - stand.first + 1
     stood = balance([one.day for one in days] + dry, need, stages, kind.available, roots, number)
     now = stood[len(days) - 1]
     wants_on = next((today + n for n, one in enumerate(stood[len(days) - 1 :]) if one.wants), None)

@@ -1,8 +1,10 @@
 """One bed as a page: what stands in it, its water and why, what it wants next, and what can be said of it."""
 
+import math
 from collections.abc import Mapping
 from datetime import date
 from typing import NamedTuple
+from urllib.parse import quote
 
 from app.rules.spans import Day
 from app.services.bed_advice import FAMILIES, HOLDS_OFF
@@ -35,6 +37,8 @@ SUMMARIES = {
     "trouble": "Trouble was found",
 }
 MOST_DAYS = 14
+AT_ONCE_MM = 25
+"""So much water on a square metre the ground takes at one go; common practice."""
 
 
 class Wrong(NamedTuple):
@@ -78,12 +82,12 @@ def bed_page(frame: Frame, found: BedView, today: date, imperial: bool, wrong: W
         no_water=_no_water(found, today),
         next=_next(found),
         feeding=_feeding(found, today),
-        feeds=FEED_LINKS,
+        feeds=tuple(Link(one.text, f"{one.href}?place={quote(bed.name)}") for one in FEED_LINKS),
         fits=tuple(_fits(one) for one in found.holds if one.rested),
         fits_note=_fits_note(found),
         said=tuple(_said(one, found, today, imperial) for one in found.facts),
         forms=(*(_form(kind, found, today, imperial, wrong) for kind in SUMMARIES), _own(bed, imperial, wrong)),
-        add=Link("Put something down here", "/add?trade=garden"),
+        add=Link("Put something down here", f"/add?trade=garden&place={quote(bed.name)}"),
     )
 
 
@@ -100,7 +104,7 @@ def _warnings(found: BedView, today: date) -> tuple[str, ...]:
     sentences = []
     for what, year in found.sick:
         sentences.append(f"{what.capitalize()} was found here in {year}.")
-    return (*sentences, *(_quarrel(one, today) for one in found.quarrels))
+    return (*sentences, *found.line.clashes, *(_quarrel(one, today) for one in found.quarrels))
 
 
 def _quarrel(one: Quarrel, today: date) -> str:
@@ -131,6 +135,13 @@ def _water(one: Account, bed: Bed, today: date) -> pages.Water:
         facts=_figures(one),
         days=tuple(_day(d, bed, today) for d in reversed(one.lines[-MOST_DAYS:])),
     )
+
+
+def _how(one: Account) -> str:
+    """How to give it: what is more than the ground takes at once, in several goes."""
+    goes = math.ceil(one.owed_mm / AT_ONCE_MM)
+    several = f"in {count(goes)} goes some days apart" if goes > 1 else "at one go"
+    return f"{_cap(litres(one.litres_bed))} for all of it, {several}: slowly, at the foot, in the evening."
 
 
 def answer(one: Account, today: date) -> str:

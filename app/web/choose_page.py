@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from itertools import groupby
+from urllib.parse import quote
 
 from app.rules.sheet import TRADES
 from app.services.choose import Choosable
@@ -10,11 +11,13 @@ from app.web.parts import Field, Form, Frame, Link, Pair
 from app.web.words import count, trade
 
 
-def choose_page(frame: Frame, offered: Sequence[Choosable], words: str, of_trade: str, *, found: bool) -> pages.Add:
-    """The page; what is found begins today, with one tap more."""
+def choose_page(
+    frame: Frame, offered: Sequence[Choosable], words: str, of_trade: str, *, found: bool, place: str = ""
+) -> pages.Add:
+    """The page; what is found begins today, with one tap more; ``place`` is where it is to stand, if that is known."""
     action = "/found" if found else "/add"
     groups = tuple(
-        pages.SheetGroup(name, tuple(_line(one, action) for one in some))
+        pages.SheetGroup(name, tuple(_line(one, action, place) for one in some))
         for name, some in groupby(offered, key=lambda one: one.sheet.trade)
     )
     nothing = f"No sheet has “{words}” in it." if words else "There is nothing to choose from here."
@@ -22,17 +25,17 @@ def choose_page(frame: Frame, offered: Sequence[Choosable], words: str, of_trade
         frame=frame,
         heading="Found…" if found else "Add",
         lead="What have you seen? The work begins today." if found else "What is there now that was not there before?",
-        search=search(action, words, of_trade),
+        search=search(action, words, of_trade, place),
         trades=trade_links(action, of_trade) if not found else (),
         groups=groups,
         empty=f"{nothing} A sheet of your own can be written; the README says how.",
     )
 
 
-def search(action: str, words: str, of_trade: str = "") -> Form:
+def search(action: str, words: str, of_trade: str = "", place: str = "") -> Form:
     """A box to search in."""
     box = Field("q", "Name or place" if action == "/entries" else "Name", "search", words)
-    hidden = (Pair("trade", of_trade),) if of_trade else ()
+    hidden = tuple(Pair(name, value) for name, value in (("trade", of_trade), ("place", place)) if value)
     return Form(action, "Find", (box,), hidden, method="get", quiet=True)
 
 
@@ -42,6 +45,7 @@ def trade_links(action: str, of_trade: str) -> tuple[Link, ...]:
     return (Link("All", action, not of_trade), *each)
 
 
-def _line(one: Choosable, action: str) -> pages.SheetLine:
+def _line(one: Choosable, action: str, place: str) -> pages.SheetLine:
     have = f"you have {count(one.have)}" if one.have and action == "/add" else ""
-    return pages.SheetLine(one.sheet.title, f"{action}/{one.sheet.id}", one.sheet.about, have)
+    there = f"?place={quote(place)}" if place else ""
+    return pages.SheetLine(one.sheet.title, f"{action}/{one.sheet.id}{there}", one.sheet.about, have)

@@ -150,6 +150,7 @@ def _row(line: BedLine, stretch: Stretch, today: date, imperial: bool) -> pages.
         now or "Nothing stands here",
         free_words(line.gaps, today),
         listed(f"{one.stand.name}: wants water, {wants_words(one)}" for one in wanting),
+        line.clashes[0] if line.clashes else "",
         drawn(line.stands, stretch, today, bed.name),
     )
 

@@ -13,6 +13,7 @@ from app.errors import BadInput, Conflict
 from app.rules.facts import Entry
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.services.beds import bed_names
 from app.services.book import Book
 from app.services.entries import look_new, put_down
 from app.services.preview import Draft, Looked, sheet_of
@@ -36,7 +37,7 @@ def first_look(request: Request, book: Book, sheet_id: str, *, found: bool) -> R
         book.holding(session)
         today = book.today().toordinal()
         day = today if found else likely_date(book, session, sheet, today)
-        typed = {"date": date.fromordinal(day).isoformat()}
+        typed = {"date": date.fromordinal(day).isoformat(), "place": request.query_params.get("place", "")[:80]}
         try:
             draft = read_draft(sheet, Typed(typed), {}, book.imperial)
             looked: Looked | None = look_new(book, session, draft, today)
@@ -77,6 +78,13 @@ def _entries(book: Book, session: Session, today: Day) -> list[Entry]:
     return [laid.entry for laid in list(book.live(session, today).laid.values())]
 
 
+def _places(session: Session, sheet: Sheet, entries: list[Entry]) -> list[str]:
+    """Where it may stand: the beds first, for what is of the garden, then where others are."""
+    beds = bed_names(session) if sheet.trade == "garden" else []
+    taken = {entry.place for entry in entries if entry.place and not entry.struck}
+    return [*beds, *sorted(taken - set(beds))][:12]
+
+
 def _page(
     request: Request,
     book: Book,
@@ -92,7 +100,7 @@ def _page(
     today = book.today()
     entries = _entries(book, session, today.toordinal())
     others = others_of(entries)
-    places = sorted({entry.place for entry in entries if entry.place and not entry.struck})[:8]
+    places = _places(session, sheet, entries)
     where = "/found" if found else "/add"
     button = "Show the dates again" if looked is not None else "Show the dates"
     preview = preview_new(sheet, looked, today, {entry.id: entry.name for entry in entries}) if looked else None

@@ -42,10 +42,11 @@ def beds() -> pages.Beds:
         "Beans, tall, until 30 September",
         "free 1–11 October",
         "Beans, tall: wants water, 12 litres a metre",
+        "Garlic: Long bed had onions in 2026: the onion family should be kept off it until 2030.",
         bed_drawing.year(STRETCH, _items(), "Long bed: Beans, tall, 20 May – 30 September 2027."),
     )
     bare = pages.BedRow(
-        "Top bed", "/garden/bed/2", "3 × 1 m", "Nothing stands here", "free from now on", "",
+        "Top bed", "/garden/bed/2", "3 × 1 m", "Nothing stands here", "free from now on", "", "",
         bed_drawing.year(STRETCH, [], "Top bed: nothing stands here."),
     )  # fmt: skip
     roots = (pages.Turn("roots", "parsnips and carrots"),)

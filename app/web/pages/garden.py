@@ -17,6 +17,7 @@ class BedRow:
     now: str  # "Parsnips until 12 January"
     free: str  # "free from 13 January to 4 April"
     water: str  # "wants water: 12 litres a metre"
+    clash: str  # "Next onions: north bed had garlic in 2026 …"
     line: Markup  # `bed_drawing.year`, with its text equivalent inside
 
 

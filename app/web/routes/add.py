@@ -14,11 +14,13 @@ router = APIRouter()
 
 
 @router.get("/add")
-def choose(request: Request, book: TheBook, q: str = "", trade: str = "") -> HTMLResponse:
-    """Every sheet, by trade."""
+def choose(request: Request, book: TheBook, q: str = "", trade: str = "", place: str = "") -> HTMLResponse:
+    """Every sheet, by trade; ``place`` is where it is to stand, as a bed's page says it."""
     with book.reading() as session:
         offered = choosable(book, session, book.today().toordinal(), words=q[:80], trade=trade)
-    return page(request, choose_page(frame(request, "Add", "add"), offered, q[:80], trade, found=False))
+    return page(
+        request, choose_page(frame(request, "Add", "add"), offered, q[:80], trade, found=False, place=place[:80])
+    )
 
 
 @router.get("/add/{sheet_id}")
