@@ -1,8 +1,10 @@
 """Degree-days, curves from monthly means, soil, moisture and dry days, against published and computed tables."""
 
+import math
 import statistics
 from datetime import date
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -12,6 +14,7 @@ from app.trade.climate.daylength import day_hours
 from app.trade.climate.days import MONTH_DAYS, MONTH_STARTS, day_of, index_in_year, index_of
 from app.trade.climate.degreedays import YearSum, averaging_1, averaging_2, expected, single_sine
 from app.trade.climate.dryness import dry_spell_chance
+from app.trade.climate.ensemble import sine_sums
 from app.trade.climate.humidity import dew_point_c, saturation_kpa
 from app.trade.climate.monthly import at_altitude_c, daily_curve, daily_range_c, mean_c
 from app.trade.climate.soil import damping_depth_m, soil_curve_c, soil_follows_c
@@ -191,3 +194,18 @@ def test_the_leap_day_brings_the_warmth_of_the_day_before() -> None:
     assert date(2024, 3, 1).toordinal() == warmth.reached(21, leap)
     assert date(2023, 3, 1).toordinal() == warmth.reached(11, common)
     assert date(2024, 2, 28).toordinal() == warmth.reached(12, common)
+
+
+@given(
+    st.floats(-30, 40).map(lambda c: round(c, 1) + 0.5),
+    st.floats(0, 25).map(lambda c: round(c, 1)),
+    st.sampled_from([1e-15, 0.05, 0.1, 1 / 3]),
+)
+def test_a_threshold_a_hair_within_the_day_is_no_error(min_c: float, wide_c: float, hair_c: float) -> None:
+    """The sine's domain ends where the day's does: what rounding adds there must be neither an error nor a gap."""
+    max_c = min_c + wide_c
+    for base_c in (min_c + hair_c, max_c - hair_c, math.nextafter(max_c, -99), math.nextafter(min_c, 99)):
+        one = single_sine(min_c, max_c, base_c)
+        many = sine_sums(np.array([min_c]), np.array([max_c]), base_c)
+        assert 0 <= one <= max(0.0, max_c - base_c) + 1e-9
+        assert many[0] == pytest.approx(one, abs=1e-9)

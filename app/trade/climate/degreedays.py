@@ -27,7 +27,7 @@ def _above(min_c: float, max_c: float, threshold_c: float) -> float:
         return 0.0
     if threshold_c <= min_c:
         return mean - threshold_c
-    angle = math.asin((threshold_c - mean) / half)
+    angle = math.asin(max(-1.0, min(1.0, (threshold_c - mean) / half)))  # rounding may carry it past either end
     return ((mean - threshold_c) * (math.pi / 2.0 - angle) + half * math.cos(angle)) / math.pi
 
 

@@ -35,7 +35,7 @@ def _above(min_c: Floats, max_c: Floats, threshold_c: float) -> Floats:
     found = np.where(max_c <= threshold_c, 0.0, mean - threshold_c)
     cross = (min_c < threshold_c) & (threshold_c < max_c)
     up, wide = mean[cross] - threshold_c, half[cross]
-    angle = np.arcsin(-up / wide)
+    angle = np.arcsin(np.clip(-up / wide, -1.0, 1.0))  # rounding may carry it past either end
     found[cross] = (up * (np.pi / 2.0 - angle) + wide * np.cos(angle)) / np.pi
     return np.where(np.isnan(mean), np.nan, found)
 
