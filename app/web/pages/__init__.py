@@ -30,6 +30,16 @@ from app.web.pages.house import (
     Start,
     Wrong,
 )
+from app.web.pages.records import (
+    Column,
+    DayLine,
+    MonthTyped,
+    WeatherFile,
+    WeatherMonths,
+    WeatherReading,
+    WeatherRecord,
+    WeatherTaking,
+)
 from app.web.pages.sums import Gap, Sums, TableCrop, TableMonth, Tally, TheTable, WayGroup, WayLine, Ways
 from app.web.pages.work import (
     Entry,
@@ -50,6 +60,7 @@ from app.web.pages.work import (
 Page = (
     Month | MonthGrid | Today | Evening | Job | Entry | Entries | Add | EntryForm | Start | Household | Calendar
     | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed | Ways | Sums | TheTable
+    | WeatherRecord | WeatherFile | WeatherTaking | WeatherReading | WeatherMonths
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -75,6 +86,11 @@ TEMPLATES: dict[type, str] = {
     Ways: "ways.html",
     Sums: "sums.html",
     TheTable: "table.html",
+    WeatherRecord: "weather_record.html",
+    WeatherFile: "weather_file.html",
+    WeatherTaking: "fragments/taking.html",
+    WeatherReading: "weather_reading.html",
+    WeatherMonths: "weather_months.html",
 }
 
 __all__ = [
@@ -86,7 +102,9 @@ __all__ = [
     "Beds",
     "Calendar",
     "Cell",
+    "Column",
     "DateLine",
+    "DayLine",
     "Entries",
     "Entry",
     "EntryForm",
@@ -104,6 +122,7 @@ __all__ = [
     "Month",
     "MonthGrid",
     "MonthLine",
+    "MonthTyped",
     "NewLink",
     "NotToday",
     "Page",
@@ -137,5 +156,10 @@ __all__ = [
     "WayLine",
     "Ways",
     "Weather",
+    "WeatherFile",
+    "WeatherMonths",
+    "WeatherReading",
+    "WeatherRecord",
+    "WeatherTaking",
     "Wrong",
 ]
