@@ -31,11 +31,11 @@ def read(text: str | Doc, file: str = "", known: Known = ITSELF) -> Sheet | list
             return faults
         doc = found
     doc, unknown = figured(doc, file)
-    if unknown:
-        return unknown
     reading = Reading(file, known)
     sheet = _sheet(Table(doc, reading))
-    return reading.faults if reading.faults or sheet is None else sheet
+    places = {(fault.step, fault.key) for fault in unknown}  # a name that is no figure is one fault, not two
+    faults = [*unknown, *(fault for fault in reading.faults if (fault.step, fault.key) not in places)]
+    return faults if faults or sheet is None else sheet
 
 
 def _pattern(doc: Doc) -> str:

@@ -207,3 +207,47 @@ timed = { starts = "18:00", hours = 24, look_every_hours = 8 }
 needs = { people = 2, below_c = 8 }
 uses = [{ what = "salt", amount = 30, unit = "g", per = "kg" }]
 """
+
+SKIRRET = """
+sheet = "skirret"
+title = "Skirret"
+trade = "garden"
+kind = "sowing"
+[facts]
+date = { asks = "date" }
+row_m = { asks = "m", label = "Row of {crop.many}", else = 5 }
+[crop]
+name = "skirret"
+many = "skirrets"
+rotation = "roots"
+life = "perennial"
+frost = "hardy"
+source = "common practice"
+sprouting = { least_c = 4, most_c = 30, days_10c = 27, base_c = -0.1, theta_cday = 282, source = "common practice" }
+growth = { low_days = 120, high_days = 200, source = { memory = "a handbook" } }
+spacing = { plant_cm = 25, row_cm = 30, source = "common practice" }
+sowing = { seeds_a_gram = 430, seeds_each = 3, open_from_weeks = -8, open_to_weeks = 4, source = "common practice" }
+keeping = { years = 2.5, source = "common practice" }
+ripeness = { cue = "brown", cleaning = "dry", source = "common practice" }
+water = { kc_mid = 1.05, stages_days = [25, 30, 40, 20], source = "common practice" }
+[[step]]
+id = "sow"
+title = "Sow {crop.many} {crop.spacing.plant_cm} cm apart"
+source = "common practice"
+from = { entry = "date" }
+opens = { mark = "last frost", chance = 90, since = { entry = "date" }, by = "crop.sowing.open_from_weeks" }
+uses = [{ what = "{crop.name} seed", amount = "crop.sowing.grams_a_m", unit = "g", per = "row_m" }]
+[[step]]
+id = "up"
+title = "Look for seedlings"
+source = "common practice"
+from = { warmth = "crop.sprouting.theta_cday", base = "crop.sprouting.base_c", since = { step = "sow" } }
+[[step]]
+id = "lift"
+title = "Lift"
+source = "common practice"
+from = { step = "sow", by = "crop.growth.low_days" }
+closes = "P4W"
+asks = { g = "g" }
+makes = [{ seed = "{crop.name} seed", amount = "lift.g", unit = "g", keeps = "crop.keeping.years" }]
+"""

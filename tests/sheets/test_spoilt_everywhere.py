@@ -15,7 +15,7 @@ from app.sheets.law import read_law
 from app.sheets.merge import overlay
 from app.sheets.read import read
 from app.sheets.values import Known
-from tests.sheets.examples import CURE, KNOWN, TOMATO, WALL, WEANERS
+from tests.sheets.examples import CURE, KNOWN, SKIRRET, TOMATO, WALL, WEANERS
 
 ODD: list[Any] = [
     "",
@@ -34,7 +34,7 @@ ODD: list[Any] = [
     {},
     {"x": 1},
 ]
-DOCS = {text.split('"')[1]: tomllib.loads(text) for text in (TOMATO, WALL, WEANERS, CURE)}
+DOCS = {text.split('"')[1]: tomllib.loads(text) for text in (TOMATO, WALL, WEANERS, CURE, SKIRRET)}
 FREE = ("facts", "asks", "given", "else", "when")
 """Tables whose keys are the author's own names."""
 
