@@ -23,7 +23,7 @@ from app.web.rows import date_of, job_href
 from app.web.words import MONTHS, SP, count, figure, short
 
 CAUTIONS = (
-    "All of this is what is usual here. None of it is a forecast.",
+    "All of this is what is usual here, and no forecast.",
     "The middle frost date is a coin toss. Tender plants go out on the late one, with an eye on the forecast.",
     "In a frost hollow still, clear nights are 2 to 5 °C colder than the thermometer’s screen, and grass can freeze "
     "while the screen shows 4 °C.",

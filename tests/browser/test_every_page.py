@@ -21,6 +21,7 @@ MAIN = (
     "/entry/parsnips-to-seed",
     "/job/leeks.plant",
     "/calendar",
+    "/weather",
 )
 PAGES = (
     *MAIN, "/2027/09?by=entry", "/2028/02", "/2046/06", "/entries", "/found", "/household", "/add", "/entry/house-wall",

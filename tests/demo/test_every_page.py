@@ -72,7 +72,17 @@ def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path)
     with demonstration(tmp_path, today) as client:
         pages = crawled(client)
         first = f"/{today[:4]}/{today[5:7]}"
-        for address in ("/today", "/entries", "/found", "/calendar", "/household", "/add", "/evening", first):
+        for address in (
+            "/today",
+            "/entries",
+            "/found",
+            "/calendar",
+            "/household",
+            "/add",
+            "/evening",
+            "/weather",
+            first,
+        ):
             pages.setdefault(address, client.get(address).text)
     assert len(pages) > 80
     for address, text in pages.items():

@@ -4,6 +4,7 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 """
 
 from app.web import pages
+from tests.web.sample_climate import weather
 from tests.web.sample_garden import bed, beds
 from tests.web.sample_house import (
     add,
@@ -45,6 +46,7 @@ def every() -> dict[str, pages.Page]:
         "start-3": start_things(),
         "household": household(),
         "calendar": calendar(),
+        "weather": weather(),
         "garden": beds(),
         "bed": bed(),
         "sheet": sheet(),

@@ -86,7 +86,7 @@ def test_with_nothing_typed_it_says_on_what_it_rests_and_invites(web: TestClient
     assert answer.status_code == 200
     assert "54.0° north, 200 m above the sea" in said
     assert "monthly means" in said
-    assert "None of it is a forecast" in said
+    assert "what is usual here, and no forecast" in said
     assert "2 to 5 °C colder" in said
     assert "Nothing of your own weather is known yet" in said
     assert "Dates that have moved" not in said
