@@ -9,6 +9,7 @@ from typing import Any, NamedTuple, TypeVar
 from app.rules.sheet import Sheet
 from app.sheets.values import Publication
 from app.trade.garden.sowing import FOOT_M
+from app.trade.garden.sprouting import NEVER
 
 One = TypeVar("One")
 
@@ -17,11 +18,15 @@ PLANTS_A_HILL = 3
 
 
 class Need(NamedTuple):
-    """What to grow for one person in a year, least and most: ``fresh`` and ``stored``, in ``unit`` "m" or "plants"."""
+    """What to grow for one person in a year, least and most: ``fresh`` and ``stored``, in ``unit`` "m" or "plants".
+
+    ``basis`` is "published" (see `needs_source`) or "common practice".
+    """
 
     unit: str
     fresh: tuple[float, float]
     stored: tuple[float, float]
+    basis: str = "published"
 
 
 class Up(NamedTuple):
@@ -80,7 +85,8 @@ def _needs() -> Mapping[str, Need]:
 def _need(one: Mapping[str, Any]) -> Need:
     each = {"ft": FOOT_M, "plants": 1.0, "hills": float(PLANTS_A_HILL)}[one["unit"]]
     fresh, stored = (tuple(each * float(value) for value in one.get(key, (0, 0))) for key in ("fresh", "stored"))
-    return Need("m" if one["unit"] == "ft" else "plants", (fresh[0], fresh[1]), (stored[0], stored[1]))
+    basis = str(one.get("basis", "published"))
+    return Need("m" if one["unit"] == "ft" else "plants", (fresh[0], fresh[1]), (stored[0], stored[1]), basis)
 
 
 @cache
@@ -89,5 +95,5 @@ def _ups() -> Mapping[str, Up]:
 
 
 def _up(one: Mapping[str, Any]) -> Up:
-    days = tuple(value if isinstance(value, int | float) else None for value in one["days"])
+    days = tuple({"none": NEVER, "": None}.get(value, value) for value in one["days"])
     return Up(days, tuple(one.get("percent", (None,) * 9)))

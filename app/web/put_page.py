@@ -37,7 +37,8 @@ def first_look(request: Request, book: Book, sheet_id: str, *, found: bool) -> R
         book.holding(session)
         today = book.today().toordinal()
         day = today if found else likely_date(book, session, sheet, today)
-        typed = {"date": date.fromordinal(day).isoformat(), "place": request.query_params.get("place", "")[:80]}
+        asked = {name: value[:80] for name, value in request.query_params.items() if name in (*sheet.facts, "place")}
+        typed = {"date": date.fromordinal(day).isoformat(), "place": ""} | asked
         try:
             draft = read_draft(sheet, Typed(typed), {}, book.imperial)
             looked: Looked | None = look_new(book, session, draft, today)

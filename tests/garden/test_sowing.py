@@ -52,7 +52,7 @@ def test_a_row_for_four_people(
 )
 def test_plants_for_one_person(crop: str, fresh: tuple[int, int], stored: tuple[int, int]) -> None:
     need = need_of(called(crop))
-    assert need == ("plants", fresh, stored)
+    assert need == ("plants", fresh, stored, "published")
 
 
 @pytest.mark.published
@@ -174,7 +174,9 @@ def test_the_last_sowing_that_is_ripe_in_time() -> None:
 def up(crop: str, soil_c: float) -> sprouting.Sprouts:
     found = up_of(called(crop))
     assert found is not None
-    return sprouting.sprouts(found.days, found.percent, soil_c)
+    answer = sprouting.sprouts(found.days, found.percent, soil_c)
+    assert answer is not None
+    return answer
 
 
 @pytest.mark.published
@@ -198,11 +200,20 @@ def test_between_two_temperatures_the_rate_is_taken_halfway() -> None:
 
 @pytest.mark.published
 @pytest.mark.parametrize(
-    ("crop", "soil_c"), [("french bean", 10), ("french bean", 12), ("celery", 25), ("lettuce", 35), ("parsnip", 37)]
+    ("crop", "soil_c"), [("french bean", 10), ("french bean", 12), ("celery", 25), ("lettuce", 35), ("parsnip", 35)]
 )
 def test_where_nothing_came_up_it_is_refused(crop: str, soil_c: float) -> None:
     with pytest.raises(OutOfRange, match="No germination"):
         up(crop, soil_c)
+
+
+@pytest.mark.published
+def test_where_it_was_not_tried_there_is_no_answer() -> None:
+    """Cabbage was not sown at 5 °C, beet at 0, nothing above 35."""
+    for crop, soil_c in (("cabbage", 5), ("cabbage", 7.5), ("beetroot", 0), ("carrot", 37), ("carrot", -3)):
+        found = up_of(called(crop))
+        assert found is not None
+        assert sprouting.sprouts(found.days, found.percent, soil_c) is None
 
 
 @pytest.mark.published

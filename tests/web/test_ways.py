@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
+from fastapi import FastAPI
 
 from tests.web.holding import app, client, plain, rows
 
@@ -11,6 +12,12 @@ LATER = {
     "sheet": "test-beet", "step": "thin", "what": "later", "amount": "3", "unit": "weeks", "scope": "holding",
     "note": "cold clay",
 }  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> FastAPI:
+    """A holding for what changes nothing."""
+    return app(tmp_path_factory.mktemp("ways"))
 
 
 def test_three_weeks_later_in_one_form(tmp_path: Path) -> None:
@@ -67,9 +74,9 @@ def test_three_weeks_later_in_one_form(tmp_path: Path) -> None:
     ],
 )
 def test_what_cannot_be_is_said_and_what_was_typed_is_kept(
-    tmp_path: Path, change: dict[str, str], sentence: str
+    shared: FastAPI, change: dict[str, str], sentence: str
 ) -> None:
-    made = app(tmp_path)
+    made = shared
     before = rows(made.state.book)
     sent = client(made).post("/garden/ways", data=LATER | change)
     assert sent.status_code == 422
@@ -79,8 +86,8 @@ def test_what_cannot_be_is_said_and_what_was_typed_is_kept(
     assert rows(made.state.book) == before
 
 
-def test_unknown_ones_are_no_pages(tmp_path: Path) -> None:
-    asked = client(app(tmp_path))
+def test_unknown_ones_are_no_pages(shared: FastAPI) -> None:
+    asked = client(shared)
     assert asked.get("/garden/ways?sheet=nonsense").status_code == 404
     assert asked.post("/garden/ways", data=LATER | {"sheet": "nonsense"}).status_code == 404
     assert asked.post("/garden/ways/77/strike").status_code == 404
@@ -88,8 +95,8 @@ def test_unknown_ones_are_no_pages(tmp_path: Path) -> None:
     assert asked.get("/garden/ways?told=1&jobs=x&entries=").status_code == 200
 
 
-def test_the_job_and_the_entry_lead_there(tmp_path: Path) -> None:
-    asked = client(app(tmp_path))
+def test_the_job_and_the_entry_lead_there(shared: FastAPI) -> None:
+    asked = client(shared)
     for page in ("/job/early-beet.thin", "/entry/early-beet", "/sheet/test-beet"):
         text = asked.get(page).text
         href = re.search(r'href="(/garden/ways\?[^"]+)"', text)

@@ -22,30 +22,46 @@ class Sprouts(NamedTuple):
     warning: str = ""
 
 
-def days_up(days: Sequence[float | None], soil_c: float) -> float:
+NEVER = float("inf")
+"""Stands in a table of days where nothing came up; None where it was not tried."""
+
+
+def days_up(days: Sequence[float | None], soil_c: float) -> float | None:
     """Days to come up at ``soil_c``, its rate (1/days) taken in a straight line between the table's temperatures.
 
-    ``days`` are those of `TABLE_C`, None where nothing came up or nothing was tried: never beyond the table's ends.
+    ``days`` are those of `TABLE_C`, `NEVER` where nothing came up. None where it was not tried: never beyond the ends.
     Source: Vegetable Seed Germination, University of California 1954, as quoted in Teaching Organic Farming and
     Gardening, appendix 4.
     Raises: OutOfRange where nothing came up.
     """
-    rates = _between([None if one is None else 1 / one for one in days], soil_c)
-    if rates is None:
-        known = [c for c, one in zip(TABLE_C, days, strict=False) if one is not None]
-        advice = "No germination there." if known else "It was not tried."
-        limits = f"it came up from {known[0]} to {known[-1]} °C" if known else "nothing known"
-        raise OutOfRange("A soil temperature", soil_c, limits, advice)
-    return 1 / rates
+    rate = _between([None if one is None else 1 / one for one in days], soil_c)
+    if rate is None:
+        return None
+    low, high = comes_up(days)
+    if not rate or not low <= soil_c <= high:
+        limits = f"it came up from {low} to {high} °C"
+        raise OutOfRange("A soil temperature", soil_c, limits, "No germination there.")
+    return 1 / rate
 
 
-def sprouts(days: Sequence[float | None], percent: Sequence[float | None], soil_c: float) -> Sprouts:
-    """Days to come up with their range, and a warning where few of the seedlings would be sound.
+def comes_up(days: Sequence[float | None]) -> tuple[int, int]:
+    """The coolest and the warmest soil in which it was seen to come up.
+
+    Source: `days_up`.
+    """
+    known = [c for c, one in zip(TABLE_C, days, strict=False) if one is not None and one != NEVER]
+    return known[0], known[-1]
+
+
+def sprouts(days: Sequence[float | None], percent: Sequence[float | None], soil_c: float) -> Sprouts | None:
+    """Days to come up with their range, and a warning where few of the seedlings would be sound; None where untried.
 
     Source: `days_up`; Percentage of Normal Vegetable Seedlings at Different Temperatures, the same trials.
     Raises: OutOfRange where nothing comes up.
     """
     found = days_up(days, soil_c)
+    if found is None:
+        return None
     share = _between(percent, soil_c)
     if share is not None and share <= 0:
         raise OutOfRange("A soil temperature", soil_c, "no sound seedlings", "No germination there.")
