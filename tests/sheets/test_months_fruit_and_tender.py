@@ -1,0 +1,82 @@
+"""The months of fruit, beans, tender crops, lasting vegetables and herbs, against what gardeners do.
+
+``months-fruit-and-tender.csv`` holds the months in which each job usually falls, as gardeners' calendars of eastern
+England and of Canterbury, New Zealand, have them (common practice, none of it from this program), and a usual day for
+it. Canterbury's normals are from memory of its climate tables; only months are asked of them.
+"""
+
+import csv
+from collections.abc import Iterator
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from app.rules.facts import Holding
+from app.rules.plan import plan
+from app.rules.spans import Day
+from app.sheets.library import Library, load
+from app.sheets.places import places
+from app.trade.climate.normals import Normals
+from app.trade.climate.normals_season import NormalsSeason
+from tests.rules.kit import day, entry
+
+CANTERBURY = Normals(
+    "canterbury",
+    "Canterbury, New Zealand",
+    (22.7, 22.1, 20.5, 17.7, 14.7, 12.0, 11.3, 12.7, 15.3, 17.2, 19.3, 21.1),
+    (12.3, 12.2, 10.4, 7.7, 4.9, 2.3, 1.9, 3.2, 5.2, 7.1, 8.9, 11.0),
+)
+ROWS = list(csv.DictReader(Path(__file__).with_name("months-fruit-and-tender.csv").open(encoding="utf-8")))
+
+
+@cache
+def library() -> Library:
+    return load()
+
+
+@cache
+def season(where: str) -> NormalsSeason:
+    if where == "south":
+        return NormalsSeason(-43.5, CANTERBURY, places().scatter)
+    return NormalsSeason(52.2, places().normals["cambridge"], places().scatter)
+
+
+@cache
+def days(crop: str, where: str, on: str) -> dict[str, Day | None]:
+    """The best day of every job of a crop put down on a day, for four years, whichever kind it is by default."""
+    put_down = [entry("e", crop, on, told=on, place="Long bed")]
+    last = date(int(on[:4]) + 4, 12, 31).isoformat()
+    found = plan(
+        Holding("england", season(where)), library().sheets, library().law, put_down, (), (), day(on), day(last)
+    )
+    return {task.key.removeprefix("e."): task.best for task in found.tasks}
+
+
+def cases() -> Iterator[tuple[str, str, str, str, str]]:
+    for row in ROWS:
+        for where in ("north", "south"):
+            if row[f"{where}_months"]:
+                yield row["crop"], row["step"], where, row[f"{where}_date"], row[f"{where}_months"]
+
+
+def within(months: str) -> set[int]:
+    """The months of a span such as "11-2", both inclusive."""
+    first, _, last = months.partition("-")
+    until = int(last or first)
+    return {(int(first) - 1 + n) % 12 + 1 for n in range((until - int(first)) % 12 + 1)}
+
+
+def test_a_span_of_months_goes_over_the_year() -> None:
+    assert within("11-2") == {11, 12, 1, 2}
+    assert within("6") == {6}
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(("crop", "step", "where", "on", "months"), list(cases()))
+def test_a_job_falls_in_its_usual_months(crop: str, step: str, where: str, on: str, months: str) -> None:
+    """Gardeners' calendars of eastern England and of Canterbury, New Zealand."""
+    best = days(crop, where, on).get(step)
+    assert best is not None, f"{crop} has no dated {step} there"
+    assert date.fromordinal(best).month in within(months), date.fromordinal(best).isoformat()
