@@ -64,7 +64,7 @@ def advice(garden: Garden, bed: Bed | None, wanted: Wanted) -> tuple[str, ...]:
         found += cover(bed, stand)
     if wanted.tray is not None:
         found += under_cover(garden, wanted.tray, wanted.latest)
-    return tuple(found)
+    return tuple(_first(sentence) for sentence in found)
 
 
 # ── Rotation ──────────────────────────────────────────────────────────────────────────────────────────────────────

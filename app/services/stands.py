@@ -83,7 +83,7 @@ def stand_of(laid: Laid, sheet: Sheet) -> Stand | None:
 
 
 def _by_jobs(laid: Laid, sheet: Sheet) -> tuple[Day, Day | None, bool] | None:
-    """First day, last day, and whether it has begun: from its jobs in the bed, the bars of its room counted in."""
+    """First day, last day, and whether it has begun: from its jobs in the bed, or the room it claims there."""
     steps = {step.id: step for step in sheet.steps}
     here = [(steps[task.step], task) for task in laid.tasks if task.step in steps and not steps[task.step].place]
     begins = [task for step, task in here if step.act in BEGINS and _day(task) is not None and task.fate not in _GONE]
@@ -93,9 +93,7 @@ def _by_jobs(laid: Laid, sheet: Sheet) -> tuple[Day, Day | None, bool] | None:
     begun = any(task.done is not None for task in begins)
     if stays(sheet):
         return first, None, begun
-    room = [bar.last for bar in laid.bars if bar.kind == "room" and bar.on == "place" and bar.last is not None]
-    last = max([*room, *_ends(here)], default=first)
-    return first, max(first, last), begun
+    return first, max([first, *_ends(laid, here)]), begun
 
 
 def stays(sheet: Sheet) -> bool:
@@ -120,10 +118,11 @@ def _times_over(laid: Laid, sheet: Sheet) -> int:
     return max((sum(first <= day <= last for first, last in stretches) for day, _ in stretches), default=1)
 
 
-def _ends(here: Sequence[tuple[Step, Task]]) -> list[Day]:
-    """The days on which a bed may be clear: its clearing where the sheet has one, else its last job there."""
+def _ends(laid: Laid, here: Sequence[tuple[Step, Task]]) -> list[Day]:
+    """The days on which a bed may be clear: its clearing, else the end of the room it claims, else its last job."""
     cleared = [day for step, task in here if step.id.startswith("clear") and (day := _day(task)) is not None]
-    return cleared or [day for _, task in here if task.fate not in _GONE and (day := _day(task)) is not None]
+    room = [bar.last for bar in laid.bars if bar.kind == "room" and bar.on == "place" and bar.last is not None]
+    return cleared or room or [day for _, task in here if task.fate not in _GONE and (day := _day(task)) is not None]
 
 
 def _day(task: Task) -> Day | None:

@@ -9,7 +9,6 @@ from datetime import date
 from typing import NamedTuple, Protocol
 
 from app.errors import OutOfRange
-from app.rules.crop import CropWater
 from app.rules.spans import Day
 from app.services.ground import Bed
 from app.services.stands import Stand
@@ -18,7 +17,7 @@ from app.trade.climate.evapotranspiration import hargreaves_mm
 from app.trade.climate.radiation import above_the_air_mj
 from app.trade.garden.soils import soil
 from app.trade.garden.stages import Stages, estimated_stages, table_stages
-from app.trade.garden.water import Need, Stood, WaterDay, balance, litres_a_metre
+from app.trade.garden.water import GROUP_NEEDS, GroupNeed, Need, Stood, WaterDay, balance, litres_a_metre
 
 WET_MM = 1.0
 """A day with less rain counts as dry; the usual threshold of a wet day."""
@@ -80,6 +79,7 @@ class Account(NamedTuple):
 
     ``wants_on`` is the day on which it will want water if no rain falls: today when it does already, None when not
     within six weeks. ``dry_days`` is the run of days without rain, None where rain is not read here.
+    ``as_crop`` is whose figures stand in for it, "" where it has its own.
     """
 
     stand: Stand
@@ -98,6 +98,7 @@ class Account(NamedTuple):
     measured_rain: int
     soil: str
     soil_said: bool
+    as_crop: str
 
 
 def account(
@@ -112,8 +113,8 @@ def account(
 
     Source: `app.trade.garden.water`; the full soil at the start is common practice.
     """
-    need = need_of(stand)
-    if need is None or stand.crop is None or stand.crop.water is None or not stand.holds(today):
+    drawn = need_of(stand)
+    if drawn is None or stand.crop is None or not stand.holds(today):
         return None
     stages, said = stages_of(stand)
     first = begins(stand.first, today, southern=normal.latitude_deg < 0)
@@ -121,10 +122,9 @@ def account(
     ahead = [_day(day, bed, normal, {}, {}) for day in range(today + 1, today + AHEAD_DAYS + 1)]
     dry = [one.day._replace(rain_mm=0.0) for one in ahead]
     kind = soil(bed.soil)
-    roots = _roots(stand.crop.water)
     # What stays for years begins its stages anew each spring.
     number = 1 if stand.crop.rotation == "permanent" else first - stand.first + 1
-    stood = balance([one.day for one in days] + dry, need, stages, kind.available, roots, number)
+    stood = balance([one.day for one in days] + dry, drawn.need, stages, kind.available, drawn.root_m, number)
     now = stood[len(days) - 1]
     wants_on = next((today + n for n, one in enumerate(stood[len(days) - 1 :]) if one.wants), None)
     lines = tuple(
@@ -138,7 +138,7 @@ def account(
         litres_a_metre(now.owed_mm, row_cm) if row_cm else None,
         now.owed_mm * min(bed.area_m2, stand.ground_m2 or bed.area_m2),
         dry_days(weather, today) if not bed.covered else None,
-        sum(one.warmth for one in days), sum(one.rain for one in days), kind.name, bed.soil is not None,
+        sum(one.warmth for one in days), sum(one.rain for one in days), kind.name, bed.soil is not None, drawn.crop,
     )  # fmt: skip
 
 
@@ -178,20 +178,21 @@ def begins(first: Day, today: Day, *, southern: bool = False) -> Day:
     return max(first, last, today - MOST_DAYS)
 
 
-def need_of(stand: Stand) -> Need | None:
-    """A crop's coefficients; None where one is not known."""
-    water = stand.crop.water if stand.crop is not None else None
-    if water is None or None in (water.kc_start, water.kc_mid, water.kc_end, water.depletion):
-        return None
-    return Need(water.kc_start or 0.0, water.kc_mid or 0.0, water.kc_end or 0.0, water.depletion or 0.0)
+def need_of(stand: Stand) -> GroupNeed | None:
+    """A crop's coefficients and roots: its own, else those of the best known crop of its group, named then.
 
-
-def _roots(water: CropWater) -> float:
-    """The depth of roots to water for: the lesser of the two, which is the one for watering.
-
-    Source: FAO-56, 1998, Table 22, note 1: the smaller values for irrigation scheduling.
+    Of the two depths of roots the lesser counts, which is the one for watering. None for what stays for years and has
+    no figures of its own.
+    Source: FAO-56, 1998, Table 22, note 1: the smaller values for irrigation scheduling; `GROUP_NEEDS`.
     """
-    return water.root_low_m or water.root_high_m or 0.4
+    crop = stand.crop
+    if crop is None:
+        return None
+    water = crop.water
+    if water is None or None in (water.kc_start, water.kc_mid, water.kc_end, water.depletion):
+        return GROUP_NEEDS.get(crop.rotation)
+    need = Need(water.kc_start or 0.0, water.kc_mid or 0.0, water.kc_end or 0.0, water.depletion or 0.0)
+    return GroupNeed("", need, water.root_low_m or water.root_high_m or 0.4)
 
 
 def stages_of(stand: Stand) -> tuple[Stages, str]:

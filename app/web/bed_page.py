@@ -126,9 +126,7 @@ def _water(one: Account, bed: Bed, today: date) -> pages.Water:
         id=f"water-{one.stand.entry}",
         answer=answer(one, today),
         wants=one.wants,
-        how=f"{litres(one.litres_bed).capitalize()} for all of it: slowly, at the foot, in the evening."
-        if one.wants
-        else "",
+        how=_how(one) if one.wants else "",
         sure=sure(one, bed),
         drawing=water(curve, _curve_words(one, today)),
         months=months(stretch, 1) if last - first > 40 else (),
@@ -200,6 +198,11 @@ def _figures(one: Account) -> tuple[Pair, ...]:
         Pair("grass would draw", f"{figure(last.et0_mm, 1)}{SP}mm a day (Hargreaves, FAO-56, equation 52)"),
         Pair("stages", f"{' + '.join(str(n) for n in one.stages)} days from {short(_on(one.stand.first))}: {stages}"),
         Pair("soil", f"{soil} (FAO-56, Table 19)"),
+        *(
+            [Pair("figures", f"those of {one.as_crop} stand in for it (FAO-56, Tables 12 and 22)")]
+            if one.as_crop
+            else []
+        ),
         Pair("full at the start", "the winter, or the sowing, filled the soil: common practice"),
     )
 

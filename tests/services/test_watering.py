@@ -9,7 +9,7 @@ from app.rules.crop import Crop, CropWater, Growth, Spacing
 from app.rules.sheet import Source
 from app.services.ground import Bed
 from app.services.stands import Stand
-from app.services.watering import Account, Weather, account, begins, dry_days, stages_of
+from app.services.watering import Account, Weather, account, begins, dry_days, need_of, stages_of
 from app.trade.climate.evapotranspiration import hargreaves_mm
 from app.trade.climate.radiation import above_the_air_mj
 
@@ -93,10 +93,24 @@ def test_a_soil_that_holds_less_wants_water_sooner() -> None:
 
 
 def test_nothing_is_told_where_nothing_is_known_or_nothing_stands() -> None:
-    bare = BEANS.__class__("legumes", "annual", "tender", PRACTICE)
+    bare = BEANS.__class__("permanent", "perennial", "hardy", PRACTICE)
     assert account(BED, STAND._replace(crop=bare), NORMAL, {}, {}, TODAY) is None
+    assert account(BED, STAND._replace(crop=None), NORMAL, {}, {}, TODAY) is None
     assert account(BED, STAND, NORMAL, {}, {}, SOWN - 1) is None
     assert account(BED, STAND, NORMAL, {}, {}, SOWN + 91) is None
+
+
+@pytest.mark.published
+def test_a_crop_without_figures_is_watered_as_its_kin() -> None:
+    """Onions 0.7, 1.05, 0.75 with p 0.30 and 0.3 m: FAO-56, Tables 12 and 22. Leeks are not in them."""
+    leeks = BEANS.__class__("onions", "biennial", "hardy", PRACTICE, name="leek", many="leeks")
+    found = need_of(STAND._replace(crop=leeks))
+    assert found is not None
+    assert (found.crop, found.need, found.root_m) == ("onions", (0.7, 1.05, 0.75, 0.30), 0.3)
+    assert told(stand=STAND._replace(crop=leeks)).as_crop == "onions"
+    own = need_of(STAND)
+    assert own is not None
+    assert (own.crop, own.need, own.root_m) == ("", (0.5, 1.05, 0.9, 0.45), 0.5)
 
 
 @pytest.mark.common_practice

@@ -3,7 +3,7 @@
 Depths are mm, which is litres on a square metre.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from app.errors import OutOfRange
@@ -20,6 +20,28 @@ class Need(NamedTuple):
     kc_mid: float
     kc_end: float
     depletion: float
+
+
+class GroupNeed(NamedTuple):
+    """Whose figures stand in for a crop of a group that has none of its own, and how deep that draws."""
+
+    crop: str
+    need: Need
+    root_m: float
+
+
+GROUP_NEEDS: Mapping[str, GroupNeed] = {
+    "onions": GroupNeed("onions", Need(0.7, 1.05, 0.75, 0.30), 0.3),
+    "brassicas": GroupNeed("cabbage", Need(0.7, 1.05, 0.95, 0.45), 0.5),
+    "roots": GroupNeed("carrots", Need(0.7, 1.05, 0.95, 0.35), 0.5),
+    "legumes": GroupNeed("French beans", Need(0.5, 1.05, 0.90, 0.45), 0.5),
+    "potatoes": GroupNeed("potatoes", Need(0.5, 1.15, 0.75, 0.35), 0.4),
+    "anywhere": GroupNeed("lettuce", Need(0.7, 1.00, 0.95, 0.30), 0.3),
+}
+"""The best known crop of each group of the rotation, for its kin that are not in the tables: leeks as onions.
+
+Source: FAO-56, 1998, Tables 12 and 22; that they stand in for their kin is common practice.
+"""
 
 
 class WaterDay(NamedTuple):
