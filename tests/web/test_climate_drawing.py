@@ -5,8 +5,13 @@ import xml.etree.ElementTree as ET
 from datetime import date
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from app.services.climate import MonthOfYear, Ribbon, SoFar, UsualYear
+from app.services.climate import MonthOfYear, Ribbon, SoFar, UsualYear, usual_year
+from app.sheets.places import places
+from app.trade.climate.normals import Normals
+from app.trade.climate.normals_season import NormalsSeason
 from app.trade.climate.season import Basis
 from app.trade.climate.this_year import Usual
 from app.web.climate_drawing import (
@@ -270,3 +275,45 @@ def test_rain_and_nights_in_words() -> None:
         "The coldest was −1 °C on 4 January. One night of three was colder than nine years in ten have then. One night "
         "is not known."
     )
+
+
+# ── Anywhere on earth ─────────────────────────────────────────────────────────────────────────────────────────────
+
+
+@settings(max_examples=25)
+@given(
+    st.floats(-90, 90),
+    st.tuples(*[st.floats(-45, 40)] * 12),
+    st.floats(0, 25),
+    st.booleans(),
+    st.dates(date(1990, 1, 1), date(2090, 12, 31)),
+)
+def test_any_place_on_earth_has_its_picture_and_its_words(
+    latitude: float, lows: tuple[float, ...], width: float, rains: bool, today: date
+) -> None:
+    """Whatever the means: a well-formed picture with nothing beside it, months in their order, sums in bounds."""
+    rain = (60.0,) * 12 if rains else ()
+    normals = Normals(
+        "x", "Made up", tuple(low + width for low in lows), lows, None, rain, (10.0,) * 12 if rains else ()
+    )
+    usual = usual_year(NormalsSeason(latitude, normals, places().scatter), today.toordinal())
+    svg = drawn(usual, today.toordinal())
+    assert usual.first <= today.toordinal() <= usual.last
+    assert len(usual.min_c) == usual.last - usual.first + 1
+    assert usual.months[0].month == (1 if latitude >= 0 else 7)
+    for one in svg.iter():
+        for name in ("x", "x1", "x2", "cx"):
+            value = one.get(name, "0")
+            assert not value.endswith("%") or 0 <= float(value[:-1]) <= 100
+    for path in svg.iter("path"):
+        numbers = [float(number) for number in re.findall(r"-?[\d.]+", path.get("d", ""))]
+        assert all(0 <= number <= 1000 for number in numbers)
+    for one in usual.months:
+        assert 0 <= one.chill_h <= 744.1
+        assert 0 <= one.frost_nights <= 31
+        assert 0 <= one.day_hours <= 24
+        assert one.et0_mm >= 0
+        assert one.warmth_10 <= one.warmth_5
+    assert frost_words(usual, today).endswith(".")
+    assert light_words(usual).endswith(".")
+    assert sum_words(usual).endswith(".")
