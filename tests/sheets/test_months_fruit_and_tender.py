@@ -21,6 +21,8 @@ from app.sheets.places import places
 from app.trade.climate.normals import Normals
 from app.trade.climate.normals_season import NormalsSeason
 from tests.rules.kit import day, entry
+from tests.sheets.test_crop_tables import TABLE
+from tests.sheets.test_tables_fruit_and_tender import CROPS
 
 CANTERBURY = Normals(
     "canterbury",
@@ -44,9 +46,9 @@ def season(where: str) -> NormalsSeason:
 
 
 @cache
-def days(crop: str, where: str, on: str) -> dict[str, Day | None]:
+def days(crop: str, where: str, on: str, **facts: bool) -> dict[str, Day | None]:
     """The best day of every job of a crop put down on a day, for four years, whichever kind it is by default."""
-    put_down = [entry("e", crop, on, told=on, place="Long bed")]
+    put_down = [entry("e", crop, on, told=on, place="Long bed", **facts)]
     last = date(int(on[:4]) + 4, 12, 31).isoformat()
     found = plan(
         Holding("england", season(where)), library().sheets, library().law, put_down, (), (), day(on), day(last)
@@ -80,3 +82,42 @@ def test_a_job_falls_in_its_usual_months(crop: str, step: str, where: str, on: s
     best = days(crop, where, on).get(step)
     assert best is not None, f"{crop} has no dated {step} there"
     assert date.fromordinal(best).month in within(months), date.fromordinal(best).isoformat()
+
+
+TAKEN = {
+    "tomato": "ferment",
+    "chilli": "seed",
+    "sweet-pepper": "seed",
+    "aubergine": "seed",
+    "broad-bean": "pull",
+    "runner-bean": "cut",
+    "french-bean-dwarf": "cut",
+    "french-bean-climbing": "cut",
+    "pea": "pull",
+    "lettuce": "cut",
+    "spinach": "cut",
+    "chard": "cut.1",
+    "cucumber-ridge": "ferment",
+    "courgette": "rinse",
+    "squash": "seed",
+    "pumpkin": "seed",
+    "sweetcorn": "cut",
+    "coriander": "cut",
+    "dill": "cut",
+    "basil": "cut",
+}
+"""The step in which ripe seed, or the fruit for it, is taken."""
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(("crop", "step"), TAKEN.items())
+def test_seed_is_taken_when_it_is_ripe(crop: str, step: str) -> None:
+    """The months of ripe seed in tests/published/garden-crops.csv: common practice of a northern climate."""
+    on = next(row["north_date"] for row in ROWS if row["crop"] == crop)
+    best = days(crop, "north", on, seed=True)[step]
+    first, _, last = TABLE[CROPS[crop]]["seed_ripe_months_nh"].partition("-")
+    span = f"{MONTHS.index(first) + 1}-{MONTHS.index(last or first) + 1}"
+
+    assert best is not None
+    assert date.fromordinal(best).month in within(span), date.fromordinal(best).isoformat()
