@@ -11,7 +11,7 @@ from app.trade.climate.ensemble import sine_sums
 from app.trade.climate.normals_season import NormalsSeason
 from app.trade.climate.record import ENOUGH_YEARS, DailyRecord, Floats
 from app.trade.climate.record_season import RecordSeason
-from app.trade.climate.year import by_season_year, daily_percentiles, filled, rain_years
+from app.trade.climate.year import Rows, by_season_year, daily_percentiles, filled, once_a_table, rain_years
 
 _ONE_IN_TEN = 1.2815515655446004
 _LITTLE = 20.0
@@ -135,10 +135,11 @@ def _filled(values: Floats, first: int, usual_day: Floats) -> Floats:
     return np.where(np.isnan(values), usual_day[_indexes(first, len(values))], values)
 
 
-def _sums(table: Floats) -> Usual:
+@once_a_table
+def _sums(table: Floats) -> Rows:
     """What is usual of sums: each year's row summed up, gaps filled with the day's mean."""
-    low, middle, high = np.percentile(filled(table).cumsum(axis=1), [10, 50, 90], axis=0, method="weibull")
-    return Usual(tuple(low.tolist()), tuple(middle.tolist()), tuple(high.tolist()))
+    found = np.percentile(filled(table).cumsum(axis=1), [10, 50, 90], axis=0, method="weibull")
+    return tuple(tuple(one) for one in found.tolist())
 
 
 def _sum_so_far(values: Floats, first: int, usual_day: Floats, usual: Usual) -> SoFar:
@@ -160,7 +161,7 @@ def warmth_so_far(season: NormalsSeason, record: DailyRecord, today: int, base: 
         return None
     if isinstance(season, RecordSeason) and season.is_counted:
         table = by_season_year(record, sine_sums(record.min_c, record.max_c, base), _whole(season, today), north=north)
-        return _sum_so_far(values, first, np.nanmean(table, axis=0), _sums(table))
+        return _sum_so_far(values, first, np.nanmean(table, axis=0), Usual(*_sums(table)))
     by, spread = _ONE_IN_TEN * season.scatter.year_sd_c, season.scatter.day_sd_c
     cold, average, warm = (
         _order(season, np.array([expected(mean + shift, spread, base) for mean in season.mean_c]))
@@ -210,7 +211,7 @@ def rain_so_far(season: NormalsSeason, record: DailyRecord, today: int) -> SoFar
     years = [year for year in rain_years(record) if year < date.fromordinal(today).year + (not north)]
     if len(years) >= ENOUGH_YEARS:
         table = by_season_year(record, record.rain_mm, years, north=north)
-        return _sum_so_far(values, first, np.nanmean(table, axis=0), _sums(table))
+        return _sum_so_far(values, first, np.nanmean(table, axis=0), Usual(*_sums(table)))
     if not season.rain_mm:
         return None
     average = _order(season, np.array(season.rain_mm))

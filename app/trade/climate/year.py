@@ -1,7 +1,8 @@
 """A place's year as it usually is: month by month in figures, and the bands within which its days lie."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
+from functools import lru_cache, wraps
 from statistics import NormalDist
 from typing import NamedTuple
 
@@ -20,10 +21,29 @@ from app.trade.climate.record import MISSING_DAYS, DailyRecord, Floats, calendar
 from app.trade.climate.record_season import RecordSeason
 
 DRY_WINDOW_DAYS = 3
+_BASES = (5.0, 10.0)
 _SLICES = [NormalDist().inv_cdf((2 * k + 1) / 18) for k in range(9)]
 """Nine equal slices of a normal distribution, each by its middle."""
 _AROUND_DAYS = 7
 _COMMON = 2001
+Rows = tuple[tuple[float, ...], ...]
+
+
+def once_a_table(function: Callable[[Floats], Rows]) -> Callable[[Floats], Rows]:
+    """Work a table of years out once: a day typed this year leaves the years before it as they were.
+
+    Source: none; keeps the answers to the last few tables, by their numbers.
+    """
+
+    @lru_cache(maxsize=12)
+    def known(numbers: bytes, rows: int) -> Rows:
+        return function(np.frombuffer(numbers).reshape(rows, YEAR))
+
+    @wraps(function)
+    def answered(table: Floats) -> Rows:
+        return known(table.tobytes(), len(table))
+
+    return answered
 
 
 class MonthOfYear(NamedTuple):
@@ -69,7 +89,7 @@ def months_of(season: NormalsSeason) -> tuple[MonthOfYear, ...]:
     count in three English series.
     Source: the functions named.
     """
-    warmth = {base: _warmth(season, base) for base in (5.0, 10.0)}
+    warmth = {base: _warmth(season, base) for base in _BASES}
     columns = (
         season.max_c, season.min_c, _frost_nights(season), _daylight(season), _drawn(season), warmth[5.0],
         warmth[10.0], _chill(season),
@@ -113,28 +133,38 @@ def _drawn(season: NormalsSeason) -> list[float]:
 
 def _warmth(season: NormalsSeason, base: float) -> Sequence[float]:
     if isinstance(season, RecordSeason) and season.is_counted:
-        low, high = season.record.by_year(season.years)
-        means: list[float] = sine_sums(low, high, base).mean(axis=0).tolist()
-        return means
+        return _counted(_by_year(season))[0 if base == _BASES[0] else 1]
     return [expected(mean, season.scatter.day_sd_c, base) for mean in season.mean_c]
 
 
 def _chill(season: NormalsSeason) -> Sequence[float]:
     if isinstance(season, RecordSeason) and season.is_counted:
-        low, high = season.record.by_year(season.years)
-    else:
-        # Chill comes in winter, when days scatter about their means as widely as nights do.
-        spread = np.repeat(season.normals.min_sd_c or (season.scatter.night_sd_c,) * 12, MONTH_DAYS)
-        off = spread * np.array(_SLICES)[:, None]
-        low, high = off + np.array(season.min_c), off + np.array(season.max_c)
+        return _counted(_by_year(season))[2]
+    # Chill comes in winter, when days scatter about their means as widely as nights do.
+    spread = np.repeat(season.normals.min_sd_c or (season.scatter.night_sd_c,) * 12, MONTH_DAYS)
+    off = spread * np.array(_SLICES)[:, None]
+    low, high = off + np.array(season.min_c), off + np.array(season.max_c)
     means: list[float] = chill_hours_of_days(low, np.maximum(low, high)).mean(axis=0).tolist()
     return means
+
+
+def _by_year(season: RecordSeason) -> Floats:
+    """The record's years in one table: all their lowest temperatures, and below them all their highest."""
+    return np.concatenate(season.record.by_year(season.years))
+
+
+@once_a_table
+def _counted(table: Floats) -> Rows:
+    """The mean warmth above each base, and the mean chill, of each day of the years."""
+    low, high = np.split(table, 2)
+    found = [*(sine_sums(low, high, base) for base in _BASES), chill_hours_of_days(low, high)]
+    return tuple(tuple(one.mean(axis=0).tolist()) for one in found)
 
 
 def by_season_year(record: DailyRecord, series: Floats, years: Sequence[int], *, north: bool = True) -> Floats:
     """A series of a record as rows of 365 days, one for each of the years; NaN where a day is not known.
 
-    A row begins on 1 January; in the south on 1 July of the year before, and ends with the year's June. 29 February is
+    ``years`` ascend, and are one or more. A row begins on 1 January; in the south on 1 July of the year before, and ends with the year's June. 29 February is
     left out.
     Source: none; `app.trade.climate.days`.
     """
@@ -144,9 +174,9 @@ def by_season_year(record: DailyRecord, series: Floats, years: Sequence[int], *,
         late = index >= MONTH_STARTS[6]
         of_year = of_year + late
         index = (index - MONTH_STARTS[6]) % YEAR
-    rows = {year: row for row, year in enumerate(years)}
-    row = np.array([rows.get(int(year), -1) for year in of_year], dtype=np.int64)
-    use = (row >= 0) & whole
+    wanted = np.array(years, dtype=np.int64)
+    row = np.minimum(np.searchsorted(wanted, of_year), len(wanted) - 1)
+    use = (wanted[row] == of_year) & whole
     table = np.full((len(years), YEAR), np.nan)
     table[row[use], index[use]] = series[use]
     return table
@@ -180,7 +210,8 @@ def filled(table: Floats) -> Floats:
     return np.where(gaps, np.nanmean(table, axis=0), table) if gaps.any() else table
 
 
-def daily_percentiles(table: Floats) -> tuple[tuple[float, ...], ...]:
+@once_a_table
+def daily_percentiles(table: Floats) -> Rows:
     """The 10, 50 and 90 % values of the days within a week either side, then their running mean over a fortnight.
 
     Source: `numpy.percentile`, method "weibull" (Hyndman and Fan 1996, type 6); the fortnight is our own choice.
