@@ -164,8 +164,8 @@ def _counted(table: Floats) -> Rows:
 def by_season_year(record: DailyRecord, series: Floats, years: Sequence[int], *, north: bool = True) -> Floats:
     """A series of a record as rows of 365 days, one for each of the years; NaN where a day is not known.
 
-    ``years`` ascend, and are one or more. A row begins on 1 January; in the south on 1 July of the year before, and ends with the year's June. 29 February is
-    left out.
+    ``years`` ascend, and are one or more. A row begins on 1 January; in the south on 1 July of the year before, and
+    ends with the year's June. 29 February is left out.
     Source: none; `app.trade.climate.days`.
     """
     of_year, index = calendar(record.days)
