@@ -18,7 +18,7 @@ from app.trade.climate.readings_units import temperature_guess
 
 __all__ = [
     "DayRead", "FileView", "Months", "OnRecord", "Reading", "impossible", "last_days", "months", "on_record",
-    "type_months", "type_reading", "use_months",
+    "reading_of", "type_months", "type_reading", "use_months",
 ]  # fmt: skip
 
 FAR_C = 22.0
@@ -146,8 +146,9 @@ def _ask_whether(book: Book, session: Session, day: Day, reading: Reading) -> No
     ):
         if value is not None and abs(value - usual) > FAR_C:
             way = "above" if value > usual else "below"
-            errors[name] = f"That is {abs(value - usual):.0f} °C {way} what is usual on that day."
-            if value > usual:
+            apart = f"{abs(value - usual) * 1.8:.0f} °F" if book.imperial else f"{abs(value - usual):.0f} °C"
+            errors[name] = f"That is {apart} {way} what is usual on that day."
+            if value > usual and not book.imperial:
                 errors[name] += f" If it was read in Fahrenheit, write {value:g} °F."
     if errors:
         raise BadInput({**errors, "sure": "It may be so: then say that it is right."})

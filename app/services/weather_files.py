@@ -21,7 +21,7 @@ from app.trade.climate.readings_table import Table, table_of
 
 __all__ = [
     "RAINS", "ROLES", "TEMPERATURES", "Columns", "Heard", "How", "Looked", "MonthMean", "Reading", "Readings",
-    "Recognised", "Taken", "Unread", "look", "put_by", "read_bytes", "take_in", "take_out", "taken_files",
+    "Recognised", "Taken", "Unread", "fetch", "let_go", "look", "put_by", "read_bytes", "take_in", "take_out",
 ]  # fmt: skip
 
 LARGEST_BYTES = 16 * 1024 * 1024
@@ -202,11 +202,6 @@ def _sorted(
 
 def _values(row: WeatherRow) -> tuple[float | None, float | None, float | None]:
     return row.min_c, row.max_c, row.rain_mm
-
-
-def taken_files(session: Session) -> list[WeatherFileRow]:
-    """The files that were taken in, the newest first."""
-    return store.weather_files(session)
 
 
 def take_out(book: Book, file: int) -> int:

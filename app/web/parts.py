@@ -51,7 +51,8 @@ class Field:
     name: str  # what it is sent as
     label: str
     # "text", "lines" (several lines), "number" (a decimal, typed as text), "count", "date", "time", "choice" (one of
-    # ``choices``: up to five stand open, more drop down), "several" (any of ``choices``), "tick" (one box), "search"
+    # ``choices``: up to five stand open, more drop down), "list" (the same, always dropping down), "several" (any of
+    # ``choices``), "tick" (one box), "search"
     kind: str = "text"
     value: str = ""  # what was typed, kept as typed; else what is known or usual; for "tick", "yes" when ticked
     unit: str = ""  # stands after the box: "kg"
