@@ -274,7 +274,7 @@ def so_far_picture(so_far: SoFar, words: str, unit: str = "", *, from_zero: bool
     end = f'<circle r="3.5" cx="{x:g}%" cy="{y:g}"/>'
     if from_zero:  # a sum only rises: above and before where it stands there is room
         now = f"{figure(round(so_far.now), 0)}{SP}{unit}".strip()
-        end += f'<text class="now {"s" if x < 12 else "e"}" x="{x:g}%" y="{max(10, y - 8):g}">{now}</text>'
+        end += f'<text class="now {"s" if x < 12 else "e"}" x="{x:g}%" y="{y - 8 if y > 18 else y + 20:g}">{now}</text>'
     else:
         end += "".join(_text(100, pane.y(c) - 3, f"{figure(c)}{SP}{unit}") for c in (0, 10) if pane.low < c < pane.high)
     return Markup(
