@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from app.rules.spans import Day
 from app.rules.why import said
-from app.services.ground import Bed, Fact, Kind, fed, grown_in, in_bed, sick, taken_m2, year_of_growth
+from app.services.ground import INDOORS, Bed, Fact, Kind, fed, grown_in, in_bed, sick, taken_m2, year_of_growth
 from app.services.stands import Stand, Tray
 from app.trade.garden.feeding import Fed, Quarrel, too_soon
 from app.trade.garden.fit import Room, fits, room_for
@@ -98,7 +98,7 @@ def history(garden: Garden, bed: Bed, without: str = "") -> list[Grown]:
 def _would_do(garden: Garden, other: Bed, stand: Stand, year: int) -> bool:
     if other.ends is not None and other.ends < stand.first:
         return False
-    if (other.cover in ("propagator", "sill")) or against(garden, other, stand, year):
+    if other.cover in INDOORS or against(garden, other, stand, year):
         return False
     return not any(one.meets(stand.first, stand.last) for one in in_bed(other, garden.stands))
 

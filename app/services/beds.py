@@ -1,13 +1,11 @@
-"""The beds: what stands where, what is free when, what each has had and wants; and what the household says of them."""
+"""The beds: what stands where, what is free when, what each has had and wants."""
 
 from collections.abc import Mapping
-from datetime import date
 from typing import NamedTuple
-from uuid import uuid4
 
 from sqlalchemy.orm import Session
 
-from app.errors import BadInput, NotFound
+from app.errors import NotFound
 from app.records import store
 from app.records.store import BedFactRow, BedRow
 from app.rules.sheet import Sheet
@@ -16,16 +14,15 @@ from app.rules.tasks import Laid
 from app.services.bed_advice import Garden, Wanted, advice, history, rotation
 from app.services.book import Book
 from app.services.ground import Bed, Fact, Gap, Kind, fed, gaps, in_bed, same_place, sick, watered_mm, year_of_growth
-from app.services.stands import Stand, crop_word, number, said_or_usual, stands_of, trays_of
+from app.services.stands import Stand, Tray, crop_word, number, said_or_usual, stands_of, trays_of
 from app.services.watering import Account, Weather, account
 from app.trade.garden.feeding import Fed, Quarrel, quarrels, still_wants
 from app.trade.garden.fit import Fit, fits
 from app.trade.garden.rotation import GREEN_MANURES, GROUPS, Grown, wants_next
 
 __all__ = [
-    "BedLine", "BedView", "Cover", "Grown", "Holds", "Overview", "Quarrel", "bed_names",
-    "bed_spelt", "bed_view", "garden",
-    "keep_bed", "kinds_of", "overview", "say", "sowing_advice", "unsay",
+    "BedLine", "BedView", "Cover", "Grown", "Holds", "Overview", "Quarrel", "bed_view", "garden", "kinds_of",
+    "overview", "sowing_advice",
 ]  # fmt: skip
 
 YEARS_BACK = 3
@@ -68,11 +65,12 @@ class BedLine(NamedTuple):
 
 
 class Cover(NamedTuple):
-    """The room under cover: trays in all, the most that are wanted at one time, and the day that begins."""
+    """The room under cover: trays in all, the most wanted at one time, the day that begins, and whose they are."""
 
     room: int
     most: int
     on: Day
+    trays: tuple[Tray, ...]
 
 
 class Overview(NamedTuple):
@@ -104,9 +102,6 @@ class BedView(NamedTuple):
     kinds: Mapping[str, Kind]
     holds: tuple[Holds, ...]
     year: int
-
-
-# ── Looking ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
 def garden(book: Book, session: Session, today: Day) -> Garden:
@@ -255,10 +250,11 @@ def _cover(known: Garden, beds: list[Bed], today: Day) -> Cover | None:
     room = sum(bed.trays or 0 for bed in beds)
     if not room:
         return None
-    days = {max(today, one.first) for one in known.trays if one.last >= today and one.first <= today + 365}
+    coming = [one for one in known.trays if one.last >= today and one.first <= today + 365]
+    days = {max(today, one.first) for one in coming}
     held = [(sum(one.trays for one in known.trays if one.first <= day <= one.last), -day) for day in days]
     most, day = max(held, default=(0, -today))
-    return Cover(room, most, -day)
+    return Cover(room, most, -day, tuple(coming))
 
 
 def _weather(session: Session, today: Day) -> dict[Day, Weather]:
@@ -273,86 +269,3 @@ def _bed(row: BedRow) -> Bed:
 
 def _fact(row: BedFactRow) -> Fact:
     return Fact(row.id, row.bed, row.kind, row.what, row.on_day.toordinal(), row.amount, row.unit, row.note)
-
-
-# ── Saying ────────────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-def keep_bed(book: Book, bed: Bed, today: Day) -> int:
-    """Put a new bed down (``id`` 0), or change one; entries that stand in it follow its new name. Gives its id.
-
-    Raises: NotFound; BadInput for a name that another bed has.
-    """
-    with book.writing() as session:
-        rows = store.beds(session)
-        if any(same_place(row.name, bed.name) and row.id != bed.id for row in rows):
-            raise BadInput({"name": f"There is a bed called {bed.name} already; give this one another name."})
-        row = (
-            next((row for row in rows if row.id == bed.id), None) if bed.id else BedRow(name="", length_m=1, width_m=1)
-        )
-        if row is None:
-            raise NotFound("There is no such bed.")
-        fresh = BedRow(
-            id=row.id, name=bed.name, length_m=bed.length_m, width_m=bed.width_m, cover=bed.cover, soil=bed.soil,
-            trays=bed.trays, ends=date.fromordinal(bed.ends) if bed.ends is not None else None, note=bed.note,
-        )  # fmt: skip
-        old = row.name
-        kept = store.put_bed(session, fresh)
-        _gather(book, session, {old, bed.name} - {""}, bed.name)
-        book.replan(session, None, today)
-        return kept.id or 0
-
-
-def _gather(book: Book, session: Session, names: set[str], now: str) -> None:
-    """Entries whose place is a bed's name in other letters stand in it: their place is spelt as the bed is."""
-    for one in store.entries(session):
-        if one.place != now and any(same_place(one.place, name) for name in names):
-            sheet = book.library.sheets.get(one.sheet)
-            asked = sheet.facts.values() if sheet is not None else ()
-            dates = {"date", *(ask.name for ask in asked if ask.kind == "date")}
-            store.change_entry(session, one._replace(place=now), dates=dates & one.facts.keys())
-
-
-def bed_names(session: Session) -> list[str]:
-    """The beds that are not given up, by name."""
-    return [row.name for row in store.beds(session) if row.ends is None]
-
-
-def bed_spelt(session: Session, place: str) -> str:
-    """A place as the bed of that name spells it, so that one bed is one place; as it is where it is no bed."""
-    return next((row.name for row in store.beds(session) if same_place(row.name, place)), place)
-
-
-def say(book: Book, fact: Fact, today: Day) -> str:
-    """Take down something about a bed; gives its id.
-
-    Raises: NotFound; BadInput for a day to come.
-    """
-    if fact.on > today:
-        raise BadInput({"on": "That day has not come yet; what is planned is put down as an entry."})
-    with book.writing() as session:
-        if all(row.id != fact.bed for row in store.beds(session)):
-            raise NotFound("There is no such bed.")
-        ident = uuid4().hex
-        store.add_bed_fact(
-            session,
-            BedFactRow(
-                id=ident, bed=fact.bed, kind=fact.kind, what=fact.what, on_day=date.fromordinal(fact.on),
-                amount=fact.amount, unit=fact.unit, note=fact.note,
-            ),
-        )  # fmt: skip
-        book.replan(session, (), today)
-        return ident
-
-
-def unsay(book: Book, bed_id: int, fact_id: str, today: Day) -> None:
-    """Take something back that was said of a bed.
-
-    Raises: NotFound when it was not said, or is taken back already.
-    """
-    with book.writing() as session:
-        row = next((row for row in store.bed_facts(session) if row.id == fact_id and row.bed == bed_id), None)
-        if row is None or row.struck:
-            raise NotFound("That is taken back already.")
-        store.strike(session, row)
-        book.replan(session, (), today)

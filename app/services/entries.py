@@ -10,7 +10,7 @@ from app.rules.facts import Amendment, Entry, Tick
 from app.rules.sheet import Sheet, Value
 from app.rules.spans import Day
 from app.rules.why import said
-from app.services.beds import bed_spelt
+from app.services.bed_records import bed_spelt
 from app.services.book import Book
 from app.services.preview import Copy, Draft, Looked, begun, look, moment, sheet_of
 

@@ -12,6 +12,8 @@ from app.trade.garden.soils import SOILS
 
 COVERS = ("open", "tunnel", "frame", "propagator", "sill")
 """What a bed lies under; only the open gets rain."""
+INDOORS = ("propagator", "sill")
+"""Covers that stand in a house: no frost, no ground, no rotation."""
 DISEASE_NAMES = tuple(DISEASES)
 FEED_NAMES = FEEDS
 SOIL_NAMES = tuple(SOILS)

@@ -1,6 +1,5 @@
 """One bed as a page: what stands in it, its water and why, what it wants next, and what can be said of it."""
 
-import math
 from collections.abc import Mapping
 from datetime import date
 from typing import NamedTuple
@@ -9,16 +8,15 @@ from urllib.parse import quote
 from app.rules.spans import Day
 from app.services.bed_advice import FAMILIES, HOLDS_OFF
 from app.services.beds import BedView, Holds, Quarrel
-from app.services.ground import Bed, Fact
-from app.services.watering import Account, Line
+from app.services.ground import INDOORS, Bed, Fact
 from app.web import pages
-from app.web.bed_drawing import Owed, water
 from app.web.bed_forms import OTHER, TROUBLES, bed_form, fact_form
+from app.web.bed_water import cap, no_water, water_of
 from app.web.drawing import Stretch
-from app.web.garden_page import about, drawn, free_words, litres, months, stretch_words, two_years, wants_words
+from app.web.garden_page import about, drawn, free_words, months, stretch_words, two_years
 from app.web.links import entry_href
-from app.web.parts import Form, Frame, Link, Pair, Undoing
-from app.web.words import SP, amount, count, counted, day, figure, listed, short
+from app.web.parts import Form, Frame, Link, Undoing
+from app.web.words import SP, amount, counted, day, figure, listed
 
 COVERED = {
     "open": "",
@@ -36,9 +34,6 @@ SUMMARIES = {
     "grew": "Something grew here before",
     "trouble": "Trouble was found",
 }
-MOST_DAYS = 14
-AT_ONCE_MM = 25
-"""So much water on a square metre the ground takes at one go; common practice."""
 
 
 class Wrong(NamedTuple):
@@ -56,9 +51,10 @@ class Wrong(NamedTuple):
 def bed_page(frame: Frame, found: BedView, today: date, imperial: bool, wrong: Wrong) -> pages.Bed:
     """The page."""
     line, bed = found.line, found.line.bed
+    indoors = bed.cover in INDOORS
+    kinds = ("watered",) if indoors else tuple(SUMMARIES)
     stretch = two_years(today)
     ended = f"No bed any more since {day(_on(bed.ends), today)}. " if bed.ends is not None else ""
-    standing = [one for one in line.stands if one.meets(stretch.first - 730, stretch.last + 365)]
     return pages.Bed(
         frame=frame,
         name=bed.name,
@@ -67,26 +63,17 @@ def bed_page(frame: Frame, found: BedView, today: date, imperial: bool, wrong: W
         cover=COVERED[bed.cover],
         line=drawn(line.stands, stretch, today, bed.name),
         months=months(stretch),
-        standing=tuple(
-            pages.Standing(
-                one.name,
-                entry_href(one.entry),
-                stretch_words(one, today),
-                "" if one.begun else "planned",
-                past=one.last is not None and one.last < today.toordinal(),
-            )
-            for one in standing
-        ),
-        free=f"{_cap(free_words(line.gaps, today))}.",
-        water=tuple(_water(one, bed, today) for one in line.water),
-        no_water=_no_water(found, today),
+        standing=_standing(found, stretch, today),
+        free=f"{cap(free_words(line.gaps, today))}.",
+        water=tuple(water_of(one, bed, today) for one in line.water),
+        no_water=no_water(found),
         next=_next(found),
         feeding=_feeding(found, today),
-        feeds=tuple(Link(one.text, f"{one.href}?place={quote(bed.name)}") for one in FEED_LINKS),
-        fits=tuple(_fits(one) for one in found.holds if one.rested),
+        feeds=() if indoors else tuple(Link(one.text, f"{one.href}?place={quote(bed.name)}") for one in FEED_LINKS),
+        fits=() if indoors else tuple(_fits(one) for one in found.holds if one.rested),
         fits_note=_fits_note(found),
         said=tuple(_said(one, found, today, imperial) for one in found.facts),
-        forms=(*(_form(kind, found, today, imperial, wrong) for kind in SUMMARIES), _own(bed, imperial, wrong)),
+        forms=(*(_form(kind, found, today, imperial, wrong) for kind in kinds), _own(bed, imperial, wrong)),
         add=Link("Put something down here", f"/add?trade=garden&place={quote(bed.name)}"),
     )
 
@@ -98,6 +85,22 @@ FEED_LINKS = (
     Link("Green manure", "/add/green-manure"),
     Link("Test bought muck or hay for weedkiller", "/add/weedkiller-test"),
 )
+
+
+def _standing(found: BedView, stretch: Stretch, today: date) -> tuple[pages.Standing, ...]:
+    """What stood here in three years, stands, or is planned to."""
+    now = today.toordinal()
+    return tuple(
+        pages.Standing(
+            one.name,
+            entry_href(one.entry),
+            stretch_words(one, today),
+            "" if one.begun else "planned",
+            past=one.last is not None and one.last < now,
+        )
+        for one in found.line.stands
+        if one.meets(stretch.first - 730, stretch.last + 365)
+    )
 
 
 def _warnings(found: BedView, today: date) -> tuple[str, ...]:
@@ -115,136 +118,12 @@ def _quarrel(one: Quarrel, today: date) -> str:
     )
 
 
-# ── Water ─────────────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-def _water(one: Account, bed: Bed, today: date) -> pages.Water:
-    first, last = one.lines[0].day, one.lines[-1].day
-    curve = [Owed(d.stood.owed_mm, d.stood.ready_mm, d.rain_mm, d.watered_mm) for d in one.lines]
-    stretch = Stretch(first, last, today.toordinal())
-    return pages.Water(
-        id=f"water-{one.stand.entry}",
-        answer=answer(one, today),
-        wants=one.wants,
-        how=_how(one) if one.wants else "",
-        sure=sure(one, bed),
-        drawing=water(curve, _curve_words(one, today)),
-        months=months(stretch, 1) if last - first > 40 else (),
-        facts=_figures(one),
-        days=tuple(_day(d, bed, today) for d in reversed(one.lines[-MOST_DAYS:])),
-    )
-
-
-def _how(one: Account) -> str:
-    """How to give it: what is more than the ground takes at once, in several goes."""
-    goes = math.ceil(one.owed_mm / AT_ONCE_MM)
-    several = f"in {count(goes)} goes some days apart" if goes > 1 else "at one go"
-    return f"{_cap(litres(one.litres_bed))} for all of it, {several}: slowly, at the foot, in the evening."
-
-
-def answer(one: Account, today: date) -> str:
-    """What a crop wants, first of all."""
-    crop = one.stand.crop
-    many = bool(crop is not None and crop.many)
-    name, verb = f"the {one.stand.what}", "want" if many else "wants"
-    if one.wants:
-        dry = f"{count(one.dry_days)} days dry: " if one.dry_days is not None and one.dry_days > 2 else ""
-        said = f"{dry}{name} {verb} {wants_words(one)}."
-    elif one.wants_on is not None:
-        said = f"{name} {'have' if many else 'has'} enough. Without rain, water by {day(_on(one.wants_on), today)}."
-    else:
-        said = f"{name} {'have' if many else 'has'} enough for six weeks and more, even without rain."
-    return said[:1].upper() + said[1:]
-
-
-def sure(one: Account, bed: Bed) -> str:
-    """How much of it was measured here, and what stands in for the rest."""
-    days = len(one.lines)
-    rest = "an average year of this place"
-    if bed.covered:
-        read = f"warmth was read on {count(one.measured_warmth)} of {counted(days, 'day')}"
-        return f"No rain falls here: what you give it is all it has. {_cap(read)}; the rest is {rest}."
-    if not one.measured_warmth and not one.measured_rain:
-        return (
-            f"No day was read here since then: all of it is {rest}, so put a finger in the soil before you believe it."
-        )
-    if one.measured_warmth == one.measured_rain == days:
-        return "Every day of it was read here."
-    read = (
-        f"warmth was read on {count(one.measured_warmth)}, rain on {count(one.measured_rain)} of {counted(days, 'day')}"
-    )
-    return f"{_cap(read)}; the rest is {rest}."
-
-
-def _cap(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
-def _figures(one: Account) -> tuple[Pair, ...]:
-    last = one.lines[-1]
-    stages = {
-        "sheet": "as the sheet says",
-        "table": "FAO-56, Table 11, the line nearest to its days to maturity",
-        "estimate": "its days to maturity, parted as vegetables’ are in FAO-56, Table 11",
-    }[one.stages_from]
-    soil = one.soil if one.soil_said else f"{one.soil}, since none is said"
-    return (
-        Pair("owed to the soil", f"{figure(one.owed_mm, 1)}{SP}mm, that is litres on a square metre"),
-        Pair(
-            "water beyond",
-            f"{figure(one.ready_mm, 1)}{SP}mm owed, of {figure(one.store_mm, 0)}{SP}mm in reach of the roots",
-        ),
-        Pair("drawn yesterday and today", f"{figure(sum(d.stood.used_mm for d in one.lines[-2:]), 1)}{SP}mm"),
-        Pair("grass would draw", f"{figure(last.et0_mm, 1)}{SP}mm a day (Hargreaves, FAO-56, equation 52)"),
-        Pair("stages", f"{' + '.join(str(n) for n in one.stages)} days from {short(_on(one.stand.first))}: {stages}"),
-        Pair("soil", f"{soil} (FAO-56, Table 19)"),
-        *(
-            [Pair("figures", f"those of {one.as_crop} stand in for it (FAO-56, Tables 12 and 22)")]
-            if one.as_crop
-            else []
-        ),
-        Pair("full at the start", "the winter, or the sowing, filled the soil: common practice"),
-    )
-
-
-def _day(line: Line, bed: Bed, today: date) -> pages.WaterDay:
-    read = "read" if line.warmth and (line.rain or bed.covered) else "half read" if line.warmth or line.rain else ""
-    return pages.WaterDay(
-        short(_on(line.day), today),
-        "" if bed.covered else figure(line.rain_mm, 1),
-        figure(line.watered_mm, 1) if line.watered_mm else "",
-        figure(line.stood.used_mm, 1),
-        figure(line.stood.owed_mm, 1),
-        read or "average year",
-    )
-
-
-def _curve_words(one: Account, today: date) -> str:
-    first = day(_on(one.lines[0].day), today)
-    most = max(one.lines, key=lambda line: line.stood.owed_mm)
-    return (
-        f"Water owed to the soil since {first}: {figure(one.owed_mm, 0)} mm today, most on"
-        f" {day(_on(most.day), today)} with {figure(most.stood.owed_mm, 0)} mm; beyond {figure(one.ready_mm, 0)} mm it"
-        f" should be watered."
-    )
-
-
-def _no_water(found: BedView, today: date) -> str:
-    line = found.line
-    if line.water:
-        return ""
-    if any(one.begun for one in line.now):
-        names = listed(one.name for one in line.now)
-        return f"No figures of water are known for {names}."
-    return "Nothing stands here that would want water."
-
-
 # ── What comes next ───────────────────────────────────────────────────────────────────────────────────────────────
 
 
 def _next(found: BedView) -> str:
     line = found.line
-    if line.bed.cover in ("propagator", "sill"):
+    if line.bed.cover in INDOORS:
         return ""
     wants = listed([FAMILIES[group] for group in line.wants], "or")
     if not wants:
@@ -256,7 +135,7 @@ def _next(found: BedView) -> str:
 
 def _feeding(found: BedView, today: date) -> tuple[str, ...]:
     line = found.line
-    if line.bed.cover in ("propagator", "sill"):
+    if line.bed.cover in INDOORS:
         return ()
     before = line.next.name if line.next is not None else FAMILIES.get(line.before, "")
     sentences = []
@@ -290,12 +169,12 @@ def _said(one: Fact, found: BedView, today: date, imperial: bool) -> Undoing:
     on = day(_on(one.on), today)
     if one.kind == "grew":
         kind = found.kinds.get(one.what)
-        words = f"{_cap(kind.word if kind is not None else one.what)} grew here in {_on(one.on).year}"
+        words = f"{cap(kind.word if kind is not None else one.what)} grew here in {_on(one.on).year}"
     elif one.kind == "trouble":
         words = f"{one.note if one.what == OTHER and one.note else TROUBLES.get(one.what, one.what)}, {on}"
         return Undoing(words, "" if one.what == OTHER else one.note, back)
     elif one.kind == "fed":
-        words = f"{_cap(one.what)}{f', {how_much},' if how_much else ''} on {on}"
+        words = f"{cap(one.what)}{f', {how_much},' if how_much else ''} on {on}"
     else:
         words = f"Watered on {on}{f': {how_much}' if how_much else ''}"
     return Undoing(words, one.note, back)

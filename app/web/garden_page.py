@@ -9,13 +9,14 @@ from markupsafe import Markup
 from app.rules.spans import Day
 from app.services.bed_advice import FAMILIES
 from app.services.beds import BedLine, Cover, Grown, Overview
-from app.services.ground import Bed, Gap
+from app.services.ground import INDOORS, Bed, Gap
 from app.services.stands import Stand
 from app.services.watering import Account
 from app.web import pages
 from app.web.bed_drawing import Item, year
 from app.web.bed_forms import bed_form
 from app.web.drawing import Stretch, at
+from app.web.links import entry_href
 from app.web.parts import Frame, Link
 from app.web.words import MONTHS, SP, between, count, counted, day, figure, listed
 
@@ -46,8 +47,17 @@ def garden_page(
         months=months(stretch),
         years=tuple(str(n) for n, _ in found.lines[0].years) if found.lines else (),
         next_year=str(found.year + 1),
-        turns=tuple(_turns(line) for line in found.lines if line.bed.cover not in ("propagator", "sill")),
+        turns=tuple(_turns(line) for line in found.lines if line.bed.cover not in INDOORS),
         cover=_cover(found.cover, today),
+        trays=tuple(
+            pages.Standing(
+                one.name,
+                entry_href(one.entry),
+                between(_on(one.first), _on(one.last), today),
+                counted(one.trays, "tray"),
+            )
+            for one in (found.cover.trays if found.cover is not None else ())
+        ),
         unmeasured=tuple(Link(name, f"/garden?name={quote(name)}#add") for name in found.unmeasured),
         add=bed_form("/garden", "Put it down", imperial, typed, errors),
         open=bool(errors) or not found.lines or bool(typed.get("name")),

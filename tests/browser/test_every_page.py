@@ -22,6 +22,8 @@ MAIN = (
     "/job/leeks.plant",
     "/calendar",
     "/weather",
+    "/garden",
+    "/garden/bed/2",
 )
 PAGES = (
     *MAIN, "/2027/09?by=entry", "/2028/02", "/2046/06", "/entries", "/found", "/household", "/add", "/entry/house-wall",

@@ -18,7 +18,7 @@ NO_PAGES = ("/calendar/", "/calendar.ics")
 """What is linked to and is a calendar."""
 MOST = 160
 """So many pages are looked at: of those that are alike, the first few."""
-ALIKE = {r"/job/": 25, r"/entry/": 45, r"/sheet/": 45, r"/\d{4}/\d{2}": 30, r"/add/": 45, "": 1000}
+ALIKE = {r"/job/": 25, r"/entry/": 45, r"/sheet/": 45, r"/\d{4}/\d{2}": 30, r"/add/": 45, r"/garden/bed/": 20, "": 1000}
 
 
 @contextmanager
@@ -81,6 +81,7 @@ def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path)
             "/add",
             "/evening",
             "/weather",
+            "/garden",
             first,
         ):
             pages.setdefault(address, client.get(address).text)

@@ -9,6 +9,7 @@ from app.errors import BadInput, NotFound
 from app.records import store
 from app.rules.facts import Tick
 from app.services import beds
+from app.services.bed_records import keep_bed, say, unsay
 from app.services.book import Book
 from app.services.entries import change, look_new, put_down
 from app.services.ground import Bed, Fact
@@ -44,7 +45,7 @@ def test_what_stands_in_a_bed_and_when_it_is_free(tmp_path: Path) -> None:
     made = book(tmp_path, BEANS)
     with made.reading() as session:
         assert beds.overview(made, session, TODAY).unmeasured == ("Long bed",)
-    beds.keep_bed(made, LONG, TODAY)
+    keep_bed(made, LONG, TODAY)
     sown(made, "beans", "2027-07-20")
     found = line(made)
     (stand,) = found.now
@@ -60,7 +61,7 @@ def test_a_clash_is_named_before_it_is_put_down_and_is_no_refusal(tmp_path: Path
     """Three years' rest: Country Life, Plan crop rotation."""
     made = book(tmp_path, KALE)
     for bed in (LONG, LONG._replace(name="Top bed")):
-        beds.keep_bed(made, bed, TODAY)
+        keep_bed(made, bed, TODAY)
     sown(made, "kale", "2026-05-01")
     text = look(made, "test-kale", "Top bed", "2028-05-01")
     assert "Top bed had kale in 2026: the cabbage family should be kept off it until 2030." in text
@@ -72,7 +73,7 @@ def test_a_clash_is_named_before_it_is_put_down_and_is_no_refusal(tmp_path: Path
 @pytest.mark.common_practice
 def test_a_bed_that_is_not_free_and_rows_that_do_not_fit(tmp_path: Path) -> None:
     made = book(tmp_path, BEANS)
-    beds.keep_bed(made, LONG._replace(width_m=0.45), TODAY)
+    keep_bed(made, LONG._replace(width_m=0.45), TODAY)
     sown(made, "beans", "2027-07-20")
     text = look(made, "test-kale", "Long bed", "2027-10-01", row_m=9)
     assert "Long bed is not free: taken by Beans, tall until 28 October 2027" in text
@@ -83,7 +84,7 @@ def test_a_bed_that_is_not_free_and_rows_that_do_not_fit(tmp_path: Path) -> None
 
 def test_a_change_of_place_is_advised_on_too(tmp_path: Path) -> None:
     made = book(tmp_path, BEANS, KALE)
-    beds.keep_bed(made, LONG, TODAY)
+    keep_bed(made, LONG, TODAY)
     sown(made, "beans", "2027-07-20")
     from app.services.entries import look_change
 
@@ -95,7 +96,7 @@ def test_a_change_of_place_is_advised_on_too(tmp_path: Path) -> None:
 @pytest.mark.common_practice
 def test_five_trays_where_two_fit(tmp_path: Path) -> None:
     made = book(tmp_path)
-    beds.keep_bed(made, Bed(0, "Sill", 1, 0.3, "sill", trays=2), TODAY)
+    keep_bed(made, Bed(0, "Sill", 1, 0.3, "sill", trays=2), TODAY)
     text = look(made, "test-tray", "Long bed", "2027-10-01", row_m=30)  # 200 plants, 40 in a tray
     assert text.startswith("Five trays under cover, and room for two on that day, of two in all: sow two on 1 October")
     assert look(made, "test-tray", "Long bed", "2027-10-01", row_m=12) == ""
@@ -103,29 +104,29 @@ def test_five_trays_where_two_fit(tmp_path: Path) -> None:
 
 def test_what_was_said_of_a_bed_counts_until_it_is_taken_back(tmp_path: Path) -> None:
     made = book(tmp_path)
-    ident = beds.keep_bed(made, LONG, TODAY)
-    said = beds.say(made, Fact("", ident, "grew", "test-kale", day("2025-07-01")), TODAY)
+    ident = keep_bed(made, LONG, TODAY)
+    said = say(made, Fact("", ident, "grew", "test-kale", day("2025-07-01")), TODAY)
     assert "brassicas" not in line(made).wants
     assert "Long bed had kale in 2025" in look(made, "test-kale", "Long bed", "2028-05-01")
-    beds.unsay(made, ident, said, TODAY)
+    unsay(made, ident, said, TODAY)
     assert "brassicas" in line(made).wants
     with pytest.raises(NotFound):
-        beds.unsay(made, ident, said, TODAY)
+        unsay(made, ident, said, TODAY)
     with pytest.raises(NotFound):
-        beds.say(made, Fact("", 99, "fed", "muck", TODAY), TODAY)
+        say(made, Fact("", 99, "fed", "muck", TODAY), TODAY)
     with pytest.raises(BadInput, match="not come yet"):
-        beds.say(made, Fact("", ident, "fed", "muck", TODAY + 1), TODAY)
+        say(made, Fact("", ident, "fed", "muck", TODAY + 1), TODAY)
 
 
 @pytest.mark.common_practice
 def test_muck_spread_by_a_job_feeds_the_bed_and_quarrels_with_lime(tmp_path: Path) -> None:
     made = book(tmp_path)
-    ident = beds.keep_bed(made, LONG, TODAY)
+    ident = keep_bed(made, LONG, TODAY)
     muck = put_down(made, Draft("muck", "Muck", "long bed", {"date": day("2027-08-20"), "bought": False}), TODAY)
     with made.writing() as session:
         store.add_tick(session, Tick("m", f"{muck}.spread", "done", day("2027-08-20"), "2027-09-01T08:00:00.000Z"))
         made.replan(session, {muck}, TODAY)
-    beds.say(made, Fact("", ident, "fed", "lime", day("2027-09-10"), 2.0, "kg"), TODAY)
+    say(made, Fact("", ident, "fed", "lime", day("2027-09-10"), 2.0, "kg"), TODAY)
     with made.reading() as session:
         found = beds.bed_view(made, session, ident, TODAY)
     assert [(one.what, one.day) for one in found.fed] == [("lime", day("2027-09-10")), ("muck", day("2027-08-20"))]
@@ -134,22 +135,22 @@ def test_muck_spread_by_a_job_feeds_the_bed_and_quarrels_with_lime(tmp_path: Pat
 
 def test_a_new_name_is_followed_and_two_beds_have_two_names(tmp_path: Path) -> None:
     made = book(tmp_path, BEANS)
-    ident = beds.keep_bed(made, LONG, TODAY)
-    beds.keep_bed(made, LONG._replace(name="Top bed"), TODAY)
-    beds.keep_bed(made, LONG._replace(id=ident, name="Bean bed"), TODAY)
+    ident = keep_bed(made, LONG, TODAY)
+    keep_bed(made, LONG._replace(name="Top bed"), TODAY)
+    keep_bed(made, LONG._replace(id=ident, name="Bean bed"), TODAY)
     with made.reading() as session:
         assert store.entry(session, "beans").place == "Bean bed"
         assert made.live(session, TODAY).laid["beans"].entry.place == "Bean bed"
     with pytest.raises(BadInput, match="already"):
-        beds.keep_bed(made, LONG._replace(id=ident, name="top  BED"), TODAY)
+        keep_bed(made, LONG._replace(id=ident, name="top  BED"), TODAY)
     with pytest.raises(NotFound):
-        beds.keep_bed(made, LONG._replace(id=77, name="Nowhere"), TODAY)
+        keep_bed(made, LONG._replace(id=77, name="Nowhere"), TODAY)
 
 
 def test_a_place_spelt_otherwise_becomes_the_bed_it_means(tmp_path: Path) -> None:
     """Room is claimed by the name, so that two spellings would be two beds."""
     made = book(tmp_path, BEANS._replace(place="long BED"))
-    beds.keep_bed(made, LONG, TODAY)
+    keep_bed(made, LONG, TODAY)
     with made.reading() as session:
         assert store.entry(session, "beans").place == "Long bed"
     ident = put_down(made, Draft("test-kale", "It", " LONG bed", {"date": day("2028-05-01")}), TODAY)
@@ -162,7 +163,7 @@ def test_a_place_spelt_otherwise_becomes_the_bed_it_means(tmp_path: Path) -> Non
 def test_ten_dry_days_make_the_beans_thirsty_and_watering_helps(tmp_path: Path) -> None:
     """FAO-56, equations 52 and 82 to 85."""
     made = book(tmp_path, BEANS)
-    ident = beds.keep_bed(made, LONG, TODAY)
+    ident = keep_bed(made, LONG, TODAY)
     sown(made, "beans", "2027-07-20")
     with made.writing() as session:
         days = [ON - timedelta(days=n) for n in range(30)]
@@ -173,7 +174,7 @@ def test_ten_dry_days_make_the_beans_thirsty_and_watering_helps(tmp_path: Path) 
     assert account.dry_days == 30
     assert account.measured_rain == 30
     assert len(account.lines) == (ON - date(2027, 7, 20)).days + 1
-    beds.say(made, Fact("", ident, "watered", "", TODAY, account.owed_mm * 7.2, "l"), TODAY)
+    say(made, Fact("", ident, "watered", "", TODAY, account.owed_mm * 7.2, "l"), TODAY)
     (after,) = line(made).water
     assert after.owed_mm == pytest.approx(0, abs=4)
     assert not after.wants
@@ -181,7 +182,7 @@ def test_ten_dry_days_make_the_beans_thirsty_and_watering_helps(tmp_path: Path) 
 
 def test_a_bed_that_is_no_more_is_kept_and_not_listed(tmp_path: Path) -> None:
     made = book(tmp_path)
-    ident = beds.keep_bed(made, LONG._replace(ends=TODAY - 1), TODAY)
+    ident = keep_bed(made, LONG._replace(ends=TODAY - 1), TODAY)
     with made.reading() as session:
         assert beds.overview(made, session, TODAY).lines == ()
         assert beds.bed_view(made, session, ident, TODAY).line.bed.name == "Long bed"

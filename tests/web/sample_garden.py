@@ -65,6 +65,7 @@ def beds() -> pages.Beds:
         next_year="2028",
         turns=turns,
         cover="Room for four trays under cover; six are wanted on 3 May: stagger them, or sow fewer.",
+        trays=(pages.Standing("Leeks", "/entry/leeks", "25 March – 26 June", "three trays"),),
         unmeasured=(Link("gate bed", "/garden?name=gate%20bed#add"),),
         add=_bed_form("/garden"),
         open=True,

@@ -52,6 +52,7 @@ class Beds:
     next_year: str
     turns: tuple[Turns, ...]
     cover: str  # "Room for six trays; nine are wanted from 3 May."
+    trays: tuple["Standing", ...]  # whose trays stand under cover, and when
     unmeasured: tuple[Link, ...]
     add: Form
     open: bool  # the form is shown opened

@@ -8,7 +8,7 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import beds
+from app.services import bed_records, beds
 from app.services.book import Book
 from app.web.bed_forms import read_bed, read_fact
 from app.web.bed_page import Wrong, bed_page
@@ -45,7 +45,7 @@ def add(request: Request, book: TheBook, form: TheForm) -> Response:
     with book.reading() as session:
         book.holding(session)
     try:
-        ident = beds.keep_bed(book, read_bed(form, book.imperial), _today(book))
+        ident = bed_records.keep_bed(book, read_bed(form, book.imperial), _today(book))
     except BadInput as error:
         return _all(request, book, form.values, error.fields)
     return RedirectResponse(f"/garden/bed/{ident}?put=bed", 303)
@@ -63,7 +63,7 @@ def change(request: Request, book: TheBook, form: TheForm, bed: BedId) -> Respon
     with book.reading() as session:
         beds.bed_view(book, session, bed, _today(book))
     try:
-        beds.keep_bed(book, read_bed(form, book.imperial, bed), _today(book))
+        bed_records.keep_bed(book, read_bed(form, book.imperial, bed), _today(book))
     except BadInput as error:
         return _one(request, book, bed, Wrong("bed", form.values, error.fields))
     return RedirectResponse(f"/garden/bed/{bed}?put=kept", 303)
@@ -75,7 +75,7 @@ def said(request: Request, book: TheBook, form: TheForm, bed: BedId, kind: Said)
     with book.reading() as session:
         kinds = beds.bed_view(book, session, bed, _today(book)).kinds
     try:
-        beds.say(book, read_fact(kind, bed, form, kinds, book.today(), book.imperial), _today(book))
+        bed_records.say(book, read_fact(kind, bed, form, kinds, book.today(), book.imperial), _today(book))
     except BadInput as error:
         return _one(request, book, bed, Wrong(kind, form.values, error.fields))
     return RedirectResponse(f"/garden/bed/{bed}?put={kind}", 303)
@@ -84,7 +84,7 @@ def said(request: Request, book: TheBook, form: TheForm, bed: BedId, kind: Said)
 @router.post("/garden/bed/{bed}/said/{fact}/back")
 def back(book: TheBook, bed: BedId, fact: str) -> Response:
     """Take something back."""
-    beds.unsay(book, bed, fact, _today(book))
+    bed_records.unsay(book, bed, fact, _today(book))
     return RedirectResponse(f"/garden/bed/{bed}?put=back", 303)
 
 
