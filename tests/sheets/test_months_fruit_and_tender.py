@@ -121,3 +121,42 @@ def test_seed_is_taken_when_it_is_ripe(crop: str, step: str) -> None:
 
     assert best is not None
     assert date.fromordinal(best).month in within(span), date.fromordinal(best).isoformat()
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(
+    ("crop", "where", "on", "first_year", "last_day"),
+    [
+        ("asparagus", "north", "2027-03-25", 2029, (6, 24)),  # no cutting before year three
+        ("asparagus", "south", "2027-08-20", 2029, (12, 31)),
+        (
+            "rhubarb",
+            "north",
+            "2026-12-01",
+            2028,
+            (7, 10),
+        ),  # a summer of rest, then pulled
+        ("rhubarb", "south", "2027-06-20", 2028, (1, 10)),
+    ],
+)
+def test_a_lasting_bed_is_left_alone_at_first_and_cut_until_a_day(
+    crop: str, where: str, on: str, first_year: int, last_day: tuple[int, int]
+) -> None:
+    """Cut until about the longest day, rhubarb until early July: six months on in the south."""
+    cut = sorted(best for key, best in days(crop, where, on).items() if key.startswith("pick") and best is not None)
+    first, season_end = date.fromordinal(cut[0]), date(first_year + (last_day[0] == 1), *last_day)
+    season = [date.fromordinal(each) for each in cut if each - cut[0] < 200]
+
+    assert first.year == first_year
+    assert season[-1] <= season_end
+    assert (season_end - season[-1]).days < 20, "it is cut until then, not left"
+
+
+@pytest.mark.common_practice
+def test_raspberries_of_summer_rest_a_year_and_of_autumn_bear_at_once() -> None:
+    """Summer kinds fruit on last year's canes, autumn kinds on this year's."""
+    summer, autumn = (
+        sorted(key for key, best in days(crop, "north", "2026-12-01").items() if key.startswith("pick"))[0]
+        for crop in ("raspberry-summer", "raspberry-autumn")
+    )
+    assert (summer, autumn) == ("pick.2028.1", "pick.2027.1")
