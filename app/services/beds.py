@@ -74,12 +74,16 @@ class Cover(NamedTuple):
 
 
 class Overview(NamedTuple):
-    """Every bed, the places that things stand in and that are no beds yet, and the room under cover."""
+    """Every bed, the places that things stand in and that are no beds yet, and the room under cover.
+
+    ``year`` is the growing year; in the south it is named after the year in which it ends.
+    """
 
     lines: tuple[BedLine, ...]
     unmeasured: tuple[str, ...]
     cover: Cover | None
     year: int
+    southern: bool
 
 
 class Holds(NamedTuple):
@@ -142,6 +146,7 @@ def overview(book: Book, session: Session, today: Day) -> Overview:
         tuple(sorted(named, key=str.casefold)),
         _cover(known, there, today),
         year_of_growth(today, known.southern),
+        known.southern,
     )
 
 

@@ -111,6 +111,7 @@ def account(
 ) -> Account | None:
     """The account of what stands in a bed; None for a crop of which no figures of water are known, or not there yet.
 
+    Where the place's rain is not known, it begins with the last run of days on which rain was read; None without one.
     Source: `app.trade.garden.water`; the full soil at the start is common practice.
     """
     drawn = need_of(stand)
@@ -118,6 +119,10 @@ def account(
         return None
     stages, said = stages_of(stand)
     first = begins(stand.first, today, southern=normal.latitude_deg < 0)
+    if not bed.covered and not len(normal.rain_mm):
+        first = max(first, since_read(weather, today))
+        if first > today:
+            return None
     days = [_day(day, bed, normal, weather, watered_mm) for day in range(first, today + 1)]
     ahead = [_day(day, bed, normal, {}, {}) for day in range(today + 1, today + AHEAD_DAYS + 1)]
     dry = [one.day._replace(rain_mm=0.0) for one in ahead]
@@ -210,6 +215,19 @@ def stages_of(stand: Stand) -> tuple[Stages, str]:
         return estimated_stages(days), "estimate"
     except OutOfRange:
         return estimated_stages(min(400.0, max(20.0, days))), "estimate"
+
+
+def since_read(weather: Mapping[Day, Weather], today: Day) -> Day:
+    """The first day of the run of days up to today, or yesterday, on which rain was read; tomorrow where there is none.
+
+    Source: none; counting.
+    """
+    day = today if _rain(weather, today) is not None else today - 1
+    if _rain(weather, day) is None:
+        return today + 1
+    while _rain(weather, day - 1) is not None:
+        day -= 1
+    return day
 
 
 def dry_days(weather: Mapping[Day, Weather], today: Day) -> int | None:

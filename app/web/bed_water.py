@@ -6,7 +6,7 @@ from datetime import date
 from app.rules.spans import Day
 from app.services.beds import BedView
 from app.services.ground import Bed
-from app.services.watering import Account, Line
+from app.services.watering import Account, Line, need_of
 from app.web import pages
 from app.web.bed_drawing import Owed, water
 from app.web.drawing import Stretch
@@ -139,6 +139,8 @@ def no_water(found: BedView) -> str:
         return ""
     if any(one.begun for one in line.now):
         names = listed(one.name for one in line.now)
+        if any(need_of(one) is not None for one in line.now if one.begun):
+            return f"Rain is neither read here nor known for this place, so nothing can be said of {names}."
         return f"No figures of water are known for {names}."
     return "Nothing stands here that would want water."
 

@@ -45,8 +45,8 @@ def garden_page(
         sub=sub if found.lines else "",
         beds=tuple(_row(line, stretch, today, imperial) for line in found.lines),
         months=months(stretch),
-        years=tuple(str(n) for n, _ in found.lines[0].years) if found.lines else (),
-        next_year=str(found.year + 1),
+        years=tuple(_year(n, found) for n, _ in found.lines[0].years) if found.lines else (),
+        next_year=_year(found.year + 1, found),
         turns=tuple(_turns(line) for line in found.lines if line.bed.cover not in INDOORS),
         cover=_cover(found.cover, today),
         trays=tuple(
@@ -64,6 +64,11 @@ def garden_page(
         empty="No bed is put down yet. With its length and width known, a sowing says before it is put down whether"
         " the bed is free, rested and long enough." if not found.lines else "",
     )  # fmt: skip
+
+
+def _year(year: int, found: Overview) -> str:
+    """A growing year's name: "2027"; in the south, where it runs over New Year, "2026/27"."""
+    return f"{year - 1}/{year % 100:02d}" if found.southern else str(year)
 
 
 def bed_href(bed: Bed) -> str:
@@ -148,10 +153,7 @@ def wants_words(one: Account) -> str:
 
 def _row(line: BedLine, stretch: Stretch, today: date, imperial: bool) -> pages.BedRow:
     bed = line.bed
-    now = listed(
-        f"{one.name}, {f'until {day(_on(one.last), today)}' if one.last is not None else 'for good'}"
-        for one in line.now
-    )
+    now = listed(f"{one.name}, {_until(one, today)}" for one in line.now)
     wanting = [one for one in line.water if one.wants]
     return pages.BedRow(
         bed.name,
@@ -163,6 +165,11 @@ def _row(line: BedLine, stretch: Stretch, today: date, imperial: bool) -> pages.
         line.clashes[0] if line.clashes else "",
         drawn(line.stands, stretch, today, bed.name),
     )
+
+
+def _until(one: Stand, today: date) -> str:
+    until = f"until {day(_on(one.last), today)}" if one.last is not None else "for good"
+    return until if one.begun else f"not ticked yet, {until}"
 
 
 def _turns(line: BedLine) -> pages.Turns:

@@ -81,6 +81,17 @@ def test_no_rain_falls_under_cover() -> None:
     assert under.dry_days is None
 
 
+def test_where_the_place_s_rain_is_not_known_it_begins_with_what_was_read() -> None:
+    """Days without rain in an average year would be a desert; nothing is said of days whose rain nobody knows."""
+    unknown = SimpleNamespace(**{**vars(NORMAL), "rain_mm": ()})
+    assert account(BED, STAND, unknown, {}, {}, TODAY) is None
+    assert account(BED, STAND, unknown, dry(TODAY - 2, 20), {}, TODAY) is None
+    found = account(BED, STAND, unknown, dry(TODAY - 1, 6), {}, TODAY)
+    assert found is not None
+    assert (found.lines[0].day, len(found.lines)) == (TODAY - 6, 7)
+    assert account(BED._replace(cover="tunnel"), STAND, unknown, {}, {}, TODAY) is not None
+
+
 def test_a_soil_that_holds_less_wants_water_sooner() -> None:
     days = {}
     for soil in ("sand", "loam"):

@@ -218,6 +218,15 @@ def test_a_household_in_feet(tmp_path: Path) -> None:
         assert 'value="20"' in page
 
 
+def test_a_southern_garden_s_years_run_over_new_year(tmp_path: Path) -> None:
+    with client(app(tmp_path, BEANS, latitude=-41.0)) as found:
+        bed = added(found)
+        page = shown(found, "/garden")
+        assert '<th scope="col">2027/28</th>' in page, "September 2027 lies in the season that ends in June 2028"
+        assert "may have in 2028/29" in page
+        assert shown(found, bed)
+
+
 def test_before_the_first_run_there_is_no_garden(tmp_path: Path) -> None:
     from tests.web import holding
 
