@@ -73,6 +73,13 @@ class Sums(NamedTuple):
     apart_days: int | None
     sowings: tuple[Day, ...]
     by_heat: tuple[Day, ...]
+    in_turn: bool  # whether one entry of the sheet makes all the sowings
+
+    @property
+    def dates(self) -> tuple[Day, ...]:
+        """The successive sowings, by heat where it is reckoned so; none where one is all."""
+        several = self.by_heat if len(self.by_heat) > 1 else self.sowings
+        return several if len(several) > 1 else ()
 
 
 def crops_to_sow(book: Book) -> list[Sheet]:
@@ -115,6 +122,7 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day) -> Sums:
     return Sums(
         sheet, crop, row_m, (low, high), plants, spare, seeds, grams, percent, percent_from, kg, own, need,
         fits, wanted, up, soil_c, (*warnings, *_outside(time, first)), time, first, last, again, apart, by_heat,
+        any(step.id == "sow" and step.again is not None for step in sheet.steps),
     )  # fmt: skip
 
 
@@ -178,7 +186,7 @@ def _up(sheet: Sheet, soil_c: float | None) -> tuple[sprouting.Sprouts | None, t
     except OutOfRange:
         low, high = sprouting.comes_up(table.days)
         hint = "wait for warmer soil, or sow under cover" if soil_c < low else "wait for cooler soil"
-        there = f"On the first day the soil has about {soil_c:.0f} °C"
+        there = f"On the first day the soil has about {soil_c:.1f} °C"
         return None, (f"{there}; seed was seen to come up from {low} to {high} °C only: {hint}.",)
     return found, (found.warning,) if found is not None and found.warning else ()
 

@@ -237,11 +237,12 @@ def _stores(
 
 
 def gaps_of(crops: Sequence[CropYear], today: Day, last: Day) -> list[Stretch]:
-    """The stretches of two weeks or more with little to pick and little in store.
+    """The stretches of two weeks or more with little to pick and little in store of what a person lives on.
 
     Source: none; the figures stand above, and on the page.
     """
     found: list[Stretch] = []
+    crops = [one for one in crops if need_of(one.sheet) is not None]  # chillies feed nobody
     for week in range(today, last + 1, 7):
         end = min(week + 6, last)
         fresh = sum(any(first <= end and until >= week for first, until in one.picked) for one in crops)

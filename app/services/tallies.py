@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from app.records import store
 from app.rules.facts import Entry, Way
+from app.rules.keys import split_key
 from app.rules.own import ways_of, yield_percent
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
@@ -59,16 +60,11 @@ def _weeks(session: Session, sheet: Sheet, entries: Sequence[str], year: int) ->
     steps = {name for step in harvests(sheet) for name in (step.id, *step.was)}
     found: dict[Day, float] = {}
     for tick in in_force(store.ticks(session, entries)):
-        step = tick.key[len(_entry_of(tick.key, entries)) + 1 :].partition(".")[0]
         on = date.fromordinal(tick.on)
-        if tick.kind == "done" and step in steps and on.year == year and (kg := weighed(tick)):
+        if tick.kind == "done" and split_key(tick.key).step in steps and on.year == year and (kg := weighed(tick)):
             monday = tick.on - on.weekday()
             found[monday] = found.get(monday, 0.0) + kg
     return sorted(found.items())
-
-
-def _entry_of(key: str, entries: Iterable[str]) -> str:
-    return max((name for name in entries if key.startswith(f"{name}.")), key=len, default="")
 
 
 def expected_of(laid: Laid, sheet: Sheet, ways: Iterable[Way], year: int) -> float | None:

@@ -223,17 +223,15 @@ class _Says:
     def dates_heading(self) -> str:
         """Over the successive sowings."""
         f = self.found
-        if f.by_heat and len(f.by_heat) > 1:
+        if len(f.by_heat) > 1:
             return f"So that there is fresh every {counted(f.apart_days or 0, 'day')}"
-        if len(f.sowings) > 1:
+        if f.dates:
             return f"Again every {counted(f.apart_days or 0, 'day')}"
         return ""
 
     def dates(self) -> tuple[str, ...]:
         """The sowings."""
-        f = self.found
-        several = f.by_heat if len(f.by_heat) > 1 else f.sowings if len(f.sowings) > 1 else ()
-        return tuple(self._day(one) for one in several)
+        return tuple(self._day(one) for one in self.found.dates)
 
     def dates_note(self) -> str:
         """The last useful one, and why."""
@@ -241,6 +239,8 @@ class _Says:
         if f.last is None:
             return ""
         note = f"Last useful sowing: {self._day(f.last.day)} ({f.last.why})."
+        if f.dates:
+            note += f" In {counted(len(f.dates), 'sowing')}, each is {self._in(f.row_m / len(f.dates), 'm')} of row."
         if len(f.by_heat) > 1:
             note += " Reckoned by warmth: wider apart in spring, closer in summer."
         return note
@@ -249,11 +249,13 @@ class _Says:
         """To put it down with these figures."""
         f, asked = self.found, self.asked
         facts = {"date": date.fromordinal(f.first).isoformat()}
+        turns = len(f.dates) if f.in_turn and f.dates else 1
+        row_m = f.row_m / turns
         if "row_m" in f.sheet.facts:
-            facts["row_m"] = f"{from_metric(f.row_m, 'ft') if self.imperial else f.row_m:.1f}"
+            facts["row_m"] = f"{from_metric(row_m, 'ft') if self.imperial else row_m:.1f}"
         for name in ("plants", "sets", "cloves"):
             if name in f.sheet.facts:
-                facts[name] = str(f.plants)
+                facts[name] = str(round(f.plants / turns) or 1)
         if asked.bed is not None:
             facts["place"] = asked.bed.name
         return Link("Put it down with these figures", f"/add/{f.sheet.id}?{urlencode(facts)}")

@@ -55,13 +55,15 @@ def _months(stretch: Stretch) -> tuple[pages.TableMonth, ...]:
 def _crop(one: CropYear, stretch: Stretch, today: date, imperial: bool) -> pages.TableCrop:
     name = one.name[:1].upper() + one.name[1:]
     href = entry_href(one.entries[0]) if len(one.entries) == 1 else sheet_href(one.sheet.id)
-    kilos = [
-        f"{_kg(one.expected_kg, imperial)} expected" if one.expected_kg else "",
-        f"{_kg(one.need_kg, imperial)} a year eaten" if one.need_kg else "",
-    ]
-    return pages.TableCrop(
-        name, href, _line(one, stretch), _says(one, today), ", ".join(part for part in kilos if part)
-    )
+    return pages.TableCrop(name, href, _line(one, stretch), _says(one, today), _kilos(one, imperial))
+
+
+def _kilos(one: CropYear, imperial: bool) -> str:
+    """What is expected of what is eaten: "12 kg of the 27 kg a year eaten"."""
+    need = f"{_kg(one.need_kg, imperial)} eaten in a year" if one.need_kg else ""
+    if not one.expected_kg:
+        return need
+    return f"{_kg(one.expected_kg, imperial)} {f'of the {need}' if need else 'expected'}"
 
 
 def _says(one: CropYear, today: date) -> str:

@@ -50,7 +50,10 @@ def test_the_way_on_is_filled_in(made: FastAPI) -> None:
     assert href
     form = client(made).get(href.group(1).replace("&amp;", "&")).text
     assert 'value="2028-04-15"' in form
-    assert re.search(r'name="row_m" value="30(\.0)?"', form)
+    turns = re.search(r"In (\w+) sowings, each is ([\d.]+) m of row", plain(text))
+    assert turns, "the sheet sows a row every three weeks, so that each is a share of the thirty metres"
+    assert {"four": 7.5, "five": 6, "six": 5}[turns.group(1)] == float(turns.group(2))
+    assert re.search(rf'name="row_m" value="{turns.group(2)}(\.0)?"', form)
 
 
 @pytest.mark.parametrize(
