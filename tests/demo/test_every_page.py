@@ -82,6 +82,9 @@ def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path)
             "/evening",
             "/weather",
             "/garden",
+            "/garden/sums?sheet=carrot&basis=mouths&amount=4",
+            "/garden/table",
+            "/garden/ways?sheet=apple",
             first,
         ):
             pages.setdefault(address, client.get(address).text)

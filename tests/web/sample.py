@@ -22,6 +22,7 @@ from tests.web.sample_house import (
     wrong,
 )
 from tests.web.sample_jobs import MONTH, ROOT, TODAY
+from tests.web.sample_sums import sums, table, ways
 from tests.web.sample_work import entry, evening, job, month, month_grid, ticked, today
 
 __all__ = ["MONTH", "ROOT", "TODAY", "every", "month", "ticked", "today"]
@@ -49,6 +50,9 @@ def every() -> dict[str, pages.Page]:
         "weather": weather(),
         "garden": beds(),
         "bed": bed(),
+        "sums": sums(),
+        "table": table(),
+        "ways": ways(),
         "sheet": sheet(),
         "round": round_sheet(),
         "error": wrong(),
