@@ -21,6 +21,8 @@ from app.trade.garden.water import GROUP_NEEDS, GroupNeed, Need, Stood, WaterDay
 
 WET_MM = 1.0
 """A day with less rain counts as dry; the usual threshold of a wet day."""
+RIPENS_DAYS = 14
+"""So long before it is cleared a crop is left to ripen dry; common practice."""
 AHEAD_DAYS = 45
 """So far ahead is it looked when water will be wanted."""
 MOST_DAYS = 300
@@ -79,7 +81,8 @@ class Account(NamedTuple):
 
     ``wants_on`` is the day on which it will want water if no rain falls: today when it does already, None when not
     within six weeks. ``dry_days`` is the run of days without rain, None where rain is not read here.
-    ``as_crop`` is whose figures stand in for it, "" where it has its own.
+    ``as_crop`` is whose figures stand in for it, "" where it has its own; ``ripens`` says that it will be cleared so
+    soon that it wants no more water.
     """
 
     stand: Stand
@@ -99,6 +102,7 @@ class Account(NamedTuple):
     soil: str
     soil_said: bool
     as_crop: str
+    ripens: bool
 
 
 def account(
@@ -117,34 +121,43 @@ def account(
     drawn = need_of(stand)
     if drawn is None or stand.crop is None or not stand.holds(today):
         return None
+    first = _first(bed, stand, normal, weather, today)
+    if first > today:
+        return None
     stages, said = stages_of(stand)
-    first = begins(stand.first, today, southern=normal.latitude_deg < 0)
-    if not bed.covered and not len(normal.rain_mm):
-        first = max(first, since_read(weather, today))
-        if first > today:
-            return None
     days = [_day(day, bed, normal, weather, watered_mm) for day in range(first, today + 1)]
     ahead = [_day(day, bed, normal, {}, {}) for day in range(today + 1, today + AHEAD_DAYS + 1)]
     dry = [one.day._replace(rain_mm=0.0) for one in ahead]
     kind = soil(bed.soil)
     # What stays for years begins its stages anew each spring.
     number = 1 if stand.crop.rotation == "permanent" else first - stand.first + 1
-    stood = balance([one.day for one in days] + dry, drawn.need, stages, kind.available, drawn.root_m, number)
-    now = stood[len(days) - 1]
-    wants_on = next((today + n for n, one in enumerate(stood[len(days) - 1 :]) if one.wants), None)
-    lines = tuple(
-        Line(first + n, one.day.et0_mm, one.day.rain_mm, one.day.watered_mm, stood[n], one.warmth, one.rain)
-        for n, one in enumerate(days)
-    )
-    spacing = stand.crop.spacing
-    row_cm = spacing.row_cm if spacing is not None else None
+    every = [one.day for one in days] + dry
+    stood = balance(every, drawn.need, stages, kind.available, drawn.root_m, number)
+    now, later = stood[len(days) - 1], stood[len(days) - 1 :]
+    ripens = stand.last is not None and stand.last - today <= RIPENS_DAYS
+    wants_on = None if ripens else next((today + n for n, one in enumerate(later) if one.wants), None)
+    row_cm = stand.crop.spacing.row_cm if stand.crop.spacing is not None else None
     return Account(
-        stand, lines, stages, said, now.owed_mm, now.ready_mm, now.store_mm, now.wants, wants_on,
+        stand, _lines(first, days, stood), stages, said, now.owed_mm, now.ready_mm, now.store_mm,
+        now.wants and not ripens, wants_on,
         litres_a_metre(now.owed_mm, row_cm) if row_cm else None,
         now.owed_mm * min(bed.area_m2, stand.ground_m2 or bed.area_m2),
         dry_days(weather, today) if not bed.covered else None,
         sum(one.warmth for one in days), sum(one.rain for one in days), kind.name, bed.soil is not None, drawn.crop,
+        ripens,
     )  # fmt: skip
+
+
+def _first(bed: Bed, stand: Stand, normal: Normal, weather: Mapping[Day, Weather], today: Day) -> Day:
+    first = begins(stand.first, today, southern=normal.latitude_deg < 0)
+    return first if bed.covered or len(normal.rain_mm) else max(first, since_read(weather, today))
+
+
+def _lines(first: Day, days: Sequence["_Given"], stood: Sequence[Stood]) -> tuple[Line, ...]:
+    return tuple(
+        Line(first + n, one.day.et0_mm, one.day.rain_mm, one.day.watered_mm, stood[n], one.warmth, one.rain)
+        for n, one in enumerate(days)
+    )
 
 
 class _Given(NamedTuple):

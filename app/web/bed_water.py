@@ -47,9 +47,11 @@ def _how(one: Account) -> str:
 def answer(one: Account, today: date) -> str:
     """What a crop wants, first of all."""
     crop = one.stand.crop
-    many = bool(crop is not None and crop.many)
+    many = crop is not None and bool(crop.many) and crop.many != crop.name
     name, verb = f"the {one.stand.what}", "want" if many else "wants"
-    if one.wants:
+    if one.ripens and one.stand.last is not None:
+        said = f"{name} {'are' if many else 'is'} cleared by {day(_on(one.stand.last), today)}: no more water now."
+    elif one.wants:
         dry = f"{count(one.dry_days)} days dry: " if one.dry_days is not None and one.dry_days > 2 else ""
         said = f"{dry}{name} {verb} {wants_words(one)}."
     elif one.wants_on is not None:

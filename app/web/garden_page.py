@@ -155,15 +155,16 @@ def _row(line: BedLine, stretch: Stretch, today: date, imperial: bool) -> pages.
     bed = line.bed
     now = listed(f"{one.name}, {_until(one, today)}" for one in line.now)
     wanting = [one for one in line.water if one.wants]
+    indoors = bed.cover in INDOORS
     return pages.BedRow(
         bed.name,
         bed_href(bed),
         about(bed, imperial),
-        now or "Nothing stands here",
-        free_words(line.gaps, today),
+        now or ("For trays" if indoors else "Nothing stands here"),
+        "" if indoors else free_words(line.gaps, today),
         listed(f"{one.stand.name}: wants water, {wants_words(one)}" for one in wanting),
         line.clashes[0] if line.clashes else "",
-        drawn(line.stands, stretch, today, bed.name),
+        Markup("") if indoors else drawn(line.stands, stretch, today, bed.name),
     )
 
 

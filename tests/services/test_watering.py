@@ -111,6 +111,15 @@ def test_nothing_is_told_where_nothing_is_known_or_nothing_stands() -> None:
     assert account(BED, STAND, NORMAL, {}, {}, SOWN + 91) is None
 
 
+@pytest.mark.common_practice
+def test_what_is_cleared_within_two_weeks_is_left_to_ripen() -> None:
+    """Onions and garlic want none in their last weeks, and what is pulled tomorrow wants none at all."""
+    found = told(dry(TODAY, 20), stand=STAND._replace(last=TODAY + 14))
+    assert (found.wants, found.wants_on, found.ripens) == (False, None, True)
+    assert told(dry(TODAY, 20), stand=STAND._replace(last=TODAY + 15)).wants
+    assert told(dry(TODAY, 20), stand=STAND._replace(last=None)).wants
+
+
 @pytest.mark.published
 def test_a_crop_without_figures_is_watered_as_its_kin() -> None:
     """Onions 0.7, 1.05, 0.75 with p 0.30 and 0.3 m: FAO-56, Tables 12 and 22. Leeks are not in them."""
