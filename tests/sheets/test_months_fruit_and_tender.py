@@ -160,3 +160,30 @@ def test_raspberries_of_summer_rest_a_year_and_of_autumn_bear_at_once() -> None:
         for crop in ("raspberry-summer", "raspberry-autumn")
     )
     assert (summer, autumn) == ("pick.2028.1", "pick.2027.1")
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(
+    ("crop", "step", "on"),
+    [
+        ("potato", "plant", "2027-04-28"),
+        ("broad-bean", "sow", "2026-11-05"),
+        ("broad-bean", "sow", "2027-04-10"),
+        ("runner-bean", "sow", "2027-06-20"),
+        ("french-bean-dwarf", "sow.1", "2027-07-05"),
+        ("lettuce", "sow.1", "2027-07-15"),
+        ("chard", "sow", "2027-07-01"),
+        ("coriander", "sow.1", "2027-07-20"),
+        ("courgette", "sow", "2027-05-20"),
+        ("sweetcorn", "sow", "2027-05-10"),
+        ("basil", "sow", "2027-05-15"),
+        ("sage", "sow", "2027-05-10"),
+        ("mint", "plant", "2027-09-10"),
+        ("apple", "plant", "2027-01-20"),
+        ("rhubarb", "plant", "2027-02-20"),
+        ("strawberry", "plant", "2027-09-05"),
+    ],
+)
+def test_a_day_that_gardeners_choose_stays(crop: str, step: str, on: str) -> None:
+    """Still in good time in eastern England, by gardeners' calendars; so it is not put off to another season."""
+    assert days(crop, "north", on)[step] == day(on)
