@@ -18,6 +18,7 @@ from app.sheets.places import places
 from app.trade.climate.normals import Normals
 from app.trade.climate.normals_season import NormalsSeason
 from tests.rules.kit import day, entry
+from tests.sheets.test_crop_tables import CROPS, TABLE
 
 
 def turned(normals: Normals) -> Normals:
@@ -83,11 +84,11 @@ def months(text: str, wider: int) -> set[int]:
 
 
 @cache
-def planned(sheet: str, on: str, place: str) -> Plan:
+def planned(sheet: str, on: str, place: str, **facts: bool) -> Plan:
     begun = date.fromisoformat(on)
     if place == "south":  # half a year on
         begun = date(begun.year + begun.month // 7, (begun.month + 5) % 12 + 1, begun.day)
-    put = entry("e", sheet, begun.isoformat(), told="2027-01-05", place="Long bed")
+    put = entry("e", sheet, begun.isoformat(), told="2027-01-05", place="Long bed", **facts)
     holding = Holding("england", PLACES[place])
     return plan(holding, library().sheets, library().law, [put], (), (), day("2027-01-05"), day("2030-12-31"))
 
@@ -152,3 +153,35 @@ def test_where_it_never_freezes_a_crop_still_has_its_days(sheet: str) -> None:
 
     assert day("2027-03-01") <= first <= day("2027-03-21")
     assert not {task.fate for task in found.tasks} & {Fate.LOST, Fate.NO_ROOM, Fate.BARRED}
+
+
+def ripe(sheet: str) -> tuple[int, set[int]]:
+    """In which year after the sowing seed is ripe, and in which months, by the table."""
+    row = TABLE[CROPS[sheet]]
+    first, _, last = row["seed_ripe_months_nh"].partition("-")
+    return int(row["seed_year_after_sowing"]), months(f"{first}-{last or first}", 1)
+
+
+SEEDED = sorted(name for name, row in CROPS.items() if TABLE[row]["seed_process"] == "dry")
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize("sheet", SEEDED)
+def test_seed_is_cut_in_the_year_and_about_the_month_that_the_table_gives(sheet: str) -> None:
+    """The table of garden-crops.csv; a month either way, for hills are later than the calendar and sowings vary."""
+    found = planned(sheet, "2027-01-10", "north", seed=True)
+    best = {step: [task.best or 0 for task in found.tasks if task.step == step] for step in ("sow", "cut", "thresh")}
+    sown, cut = date.fromordinal(min(best["sow"])), [date.fromordinal(one) for one in best["cut"]]
+    year, ripe_in = ripe(sheet)
+
+    assert {one.year for one in cut} == {sown.year + year - 1}
+    assert {one.month for one in cut} <= ripe_in
+    assert min(best["thresh"]) > max(best["cut"])
+
+
+@pytest.mark.parametrize("sheet", SEEDED)
+def test_no_seed_is_asked_of_whoever_keeps_none(sheet: str) -> None:
+    """Unless the sheet was made for it."""
+    steps = {task.step for task in planned(sheet, "2027-01-10", "north", seed=False).tasks}
+
+    assert not steps & {"mark", "choose", "flower", "cut", "thresh", "tin", "test"}
