@@ -1,6 +1,6 @@
 """What speaks for and against a sowing in a bed, before it is put down: sentences of advice, none of which forbids."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from app.rules.spans import Day
@@ -236,8 +236,3 @@ def _m(value: float) -> str:
 
 def _m2(value: float) -> str:
     return _m(max(0.0, value))
-
-
-def latest_day(days: Iterable[Day | None]) -> Day | None:
-    """The last of some days that are known."""
-    return max((day for day in days if day is not None), default=None)

@@ -18,7 +18,7 @@ from app.services.stands import Stand, Tray, crop_word, number, said_or_usual, s
 from app.services.watering import Account, Weather, account
 from app.trade.garden.feeding import Fed, Quarrel, quarrels, still_wants
 from app.trade.garden.fit import Fit, fits
-from app.trade.garden.rotation import GREEN_MANURES, GROUPS, Grown, wants_next
+from app.trade.garden.rotation import GREEN_MANURES, GROUPS, Grown, in_turn, wants_next
 
 __all__ = [
     "BedLine", "BedView", "Cover", "Grown", "Holds", "Overview", "Quarrel", "bed_view", "garden", "kinds_of",
@@ -225,7 +225,7 @@ def _line(book: Book, session: Session, known: Garden, bed: Bed, weather: Mappin
     grown = history(known, bed)
     year = year_of_growth(today, known.southern)
     coming = [one for one in stands if one.first > today and not one.begun]
-    wants = wants_next(year + 1, grown, sick(bed, known.facts, known.southern))
+    wants = _wants(known, bed, grown, year + 1)
     before = coming[0].group if coming else (wants[0] if wants else "")
     when = coming[0].first if coming else today + 120
     given = watered_mm(bed, known.facts)
@@ -244,6 +244,15 @@ def _line(book: Book, session: Session, known: Garden, bed: Bed, weather: Mappin
         tuple(one for one in water if one is not None),
         tuple(f"{one.name}: {said}" for one in coming for said in rotation(known, bed, one)[:1]),
     )
+
+
+def _wants(known: Garden, bed: Bed, grown: list[Grown], year: int) -> tuple[str, ...]:
+    """The groups for a bed in a year, best first; a bed that has had nothing takes its turn among the others."""
+    wants = wants_next(year, grown, sick(bed, known.facts, known.southern))
+    if any(one.group in GROUPS for one in grown):
+        return wants
+    number = next((n for n, one in enumerate(known.beds) if one.id == bed.id), 0)
+    return tuple(sorted(wants, key=lambda group: group not in in_turn(number, year)))
 
 
 def _grew(grown: list[Grown], year: int) -> tuple[Grown, ...]:

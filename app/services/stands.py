@@ -91,15 +91,9 @@ def _by_jobs(laid: Laid, sheet: Sheet) -> tuple[Day, Day | None, bool] | None:
         return None
     first = min(day for task in begins if (day := _day(task)) is not None)
     begun = any(task.done is not None for task in begins)
-    if stays(sheet):
-        return first, None, begun
+    if sheet.crop is not None and sheet.crop.rotation == "permanent" and not _cleared(here):
+        return first, None, begun  # its clearing lies beyond what is planned
     return first, max([first, *_ends(laid, here)]), begun
-
-
-def stays(sheet: Sheet) -> bool:
-    """Whether a crop stands for years with no end on its sheet; strawberries are cleared, rhubarb is not."""
-    permanent = sheet.crop is not None and sheet.crop.rotation == "permanent"
-    return permanent and not any(step.id.startswith("clear") for step in sheet.steps)
 
 
 def _times_over(laid: Laid, sheet: Sheet) -> int:
@@ -120,9 +114,16 @@ def _times_over(laid: Laid, sheet: Sheet) -> int:
 
 def _ends(laid: Laid, here: Sequence[tuple[Step, Task]]) -> list[Day]:
     """The days on which a bed may be clear: its clearing, else the end of the room it claims, else its last job."""
-    cleared = [day for step, task in here if step.id.startswith("clear") and (day := _day(task)) is not None]
     room = [bar.last for bar in laid.bars if bar.kind == "room" and bar.on == "place" and bar.last is not None]
-    return cleared or room or [day for _, task in here if task.fate not in _GONE and (day := _day(task)) is not None]
+    return (
+        _cleared(here)
+        or room
+        or [day for _, task in here if task.fate not in _GONE and (day := _day(task)) is not None]
+    )
+
+
+def _cleared(here: Sequence[tuple[Step, Task]]) -> list[Day]:
+    return [day for step, task in here if step.id.startswith("clear") and (day := _day(task)) is not None]
 
 
 def _day(task: Task) -> Day | None:

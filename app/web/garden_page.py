@@ -176,7 +176,7 @@ def _until(one: Stand, today: date) -> str:
 def _turns(line: BedLine) -> pages.Turns:
     known = any(grown for _, grown in line.years)
     if not known:
-        wants = "anything"
+        wants = f"anything; {SHORT[line.wants[0]]}, if all beds go round" if line.wants else "anything"
     else:
         wants = listed([SHORT[group] for group in line.wants[:3]], "or") or "salads, squash or green manure"
     feeds = f"{listed(line.feeds)} before {_before(line)}" if line.feeds and (known or line.next) else ""
