@@ -27,7 +27,7 @@ class Saying(NamedTuple):
 
 
 class JobView(NamedTuple):
-    """A job with all that its page shows."""
+    """A job with all that its page shows; ``step`` as it is done here, the household's own ways in it."""
 
     job: Job
     sheet: Sheet | None
@@ -54,11 +54,13 @@ def job_view(book: Book, session: Session, key: str, today: Day) -> JobView:
     found = step_of(book, row)
     live = book.live(session, today)
     laid = live.laid.get(row.entry)
+    done_here = live.planner.sheet_of(laid.entry) if laid is not None else None
+    steps = done_here.steps if done_here is not None else ()
     made = [(name, other.entry.name) for name, other in live.laid.items() if other.entry.made_by == key]
     return JobView(
         job,
         found[0] if found else None,
-        found[1] if found else None,
+        next((step for step in steps if step.id == row.step), found[1] if found else None),
         dict(laid.entry.facts) if laid else {},
         _reasons(book, session, row, found, today),
         [bar for bar in bars_on(book, session, row.entry, row.act, today) if bar.kind != "clash"],

@@ -185,7 +185,7 @@ class _Says:
             source = _named(needs_source()) if f.need.basis == "published" else "common practice"
             lines.append(f"A person eats {self._need()} a year: {source}.")
         lines.append(
-            f"Plants stand {figure(plant_cm or 0)} cm apart; an eighth more is raised for gaps "
+            f"Plants stand {self._in(plant_cm or 0, 'cm')} apart; an eighth more is raised for gaps "
             "(10 to 15 %, common practice)."
         )
         if f.seeds and sown is not None:
@@ -200,7 +200,7 @@ class _Says:
             lines.append(f"A gram holds {figure(sown.seeds_a_gram)} seeds.")
         if f.kg and f.crop.yields is not None:
             own = f", of which this holding gets {figure(f.own_percent)} %" if f.own_percent != 100 else ""
-            lines.append(f"A metre gives {figure(f.crop.yields.kg_a_m or 0)} kg{own}.")
+            lines.append(f"A metre gives {self._in(f.crop.yields.kg_a_m or 0, 'kg', 2)}{own}.")
         if f.crop.crossing is not None and f.crop.crossing.plants and f.seeds:
             lines.append(f"To keep seed of it, {f.crop.crossing.plants} plants more are to be left standing.")
         if f.up is not None:
