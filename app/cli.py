@@ -186,6 +186,25 @@ def import_(args: argparse.Namespace, settings: Settings) -> int:
     return DONE
 
 
+# ── Weather ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def weather_take(args: argparse.Namespace, settings: Settings) -> int:
+    """Take in a file of daily weather."""
+    from app.services.book import Book
+    from app.services.weather_files import named, take_file
+
+    book = Book(settings, now=_now)
+    try:
+        looked, taken = take_file(book, args.file, named(args.temperature, args.rain, args.order), over=args.over)
+    finally:
+        book.close()
+    for one in looked.read.unread if looked.read else ():
+        print(f"line {one.line}: {one.what}: {one.why}")
+    print(f"Took in {taken.new} days from {args.file}; {taken.stayed} were on record already")
+    return DONE
+
+
 # ── Parsing ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -250,6 +269,7 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument("source", type=Path, metavar="PATH")
     one.add_argument("--replace", action="store_true", help="in place of what is here, of which a backup is made")
     _add_sheets(commands)
+    _add_weather(commands)
     return parser
 
 
@@ -259,6 +279,17 @@ def _add_sheets(commands: "argparse._SubParsersAction[argparse.ArgumentParser]")
     one.add_argument("folder", nargs="?", type=Path)
     one.set_defaults(run=sheets_check)
     sheets.add_parser("list", help="a line for each sheet").set_defaults(run=sheets_list)
+
+
+def _add_weather(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    weather = commands.add_parser("weather", help="take in daily weather").add_subparsers(required=True)
+    one = weather.add_parser("take", help="take in a file with a row for each day")
+    one.add_argument("file", type=Path)
+    one.add_argument("--temperature", choices=("c", "f", "tenths"), default="", help="the unit, if the file can't tell")
+    one.add_argument("--rain", choices=("mm", "in", "tenths"), default="", help="the unit, if the file can't tell")
+    one.add_argument("--order", choices=("dmy", "mdy", "ymd"), default="", help="in which order the dates are written")
+    one.add_argument("--over", action="store_true", help="where a day is on record already, let the file count")
+    one.set_defaults(run=weather_take)
 
 
 if __name__ == "__main__":

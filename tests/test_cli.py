@@ -383,3 +383,27 @@ def test_the_demonstration_is_served_and_stops_cleanly(served: tuple[subprocess.
     assert process.wait(timeout=15) == 0
     assert process.stderr is not None
     assert process.stderr.read() == ""
+
+
+# ── Weather ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_a_file_of_weather_is_taken_in_and_what_can_not_be_is_named(full: Path, run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "made-up.csv"
+    file.write_text("date,tmin,tmax\n1990-03-04,1,8\n1990-03-05,9,8\n1990-03-06,2,60\n")
+    code, out, _ = run("weather", "take", str(file))
+    assert code == 0
+    assert "line 3: 1990-03-05: 9 to 8 °C: the lowest is above the highest" in out
+    assert "line 4: 1990-03-06: 60 °C" in out
+    assert "Took in 1 days" in out
+
+
+def test_what_a_file_of_weather_does_not_tell_is_asked(full: Path, run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "made-up.csv"
+    file.write_text("date,tmin,tmax\n03/04/1991,41,86\n05/04/1991,42,85\n")
+    code, _, said = run("weather", "take", str(file))
+    assert code == 2
+    assert "day or the month comes first" in said
+    assert "°F" in said
+    assert run("weather", "take", str(file), "--order", "dmy", "--temperature", "f")[0] == 0
+    assert run("weather", "take", str(tmp_path / "none.csv"))[0] == 2

@@ -13,7 +13,7 @@ from app.rules.spans import Day
 from app.services.book import Book
 from app.services.season import OWN
 from app.trade.climate.days import index_of
-from app.trade.climate.readings_cells import impossible
+from app.trade.climate.readings_cells import HOTTEST_C, impossible
 from app.trade.climate.readings_units import temperature_guess
 
 __all__ = [
@@ -102,7 +102,7 @@ def type_reading(book: Book, day: Day, reading: Reading, today: Day, *, sure: bo
     """
     if day > today:
         raise BadInput({"day": "That day has not come yet."})
-    _check(reading)
+    _check(reading, hint=not book.imperial)
     with book.writing() as session:
         if not sure:
             _ask_whether(book, session, day, reading)
@@ -119,12 +119,19 @@ def type_reading(book: Book, day: Day, reading: Reading, today: Day, *, sure: bo
     return before
 
 
-def _check(reading: Reading) -> None:
-    errors = {}
+def _check(reading: Reading, *, hint: bool) -> None:
+    """Refuse what can't be; with ``hint``, a temperature that hot is asked to be named if it was read in °F.
+
+    Raises: BadInput.
+    """
+    errors: dict[str, str] = {}
     for name in Reading._fields:
         wrong = impossible(*(value if field == name else None for field, value in reading._asdict().items()))
         if wrong:
             errors[name] = f"{wrong[0]} is {wrong[1]}." if name != "rain_mm" else f"{_upper(wrong[1])}."
+            value = getattr(reading, name)
+            if hint and name != "rain_mm" and value > 0:
+                errors[name] += f" If it was read in Fahrenheit, write {value:g} °F."
     if not errors:
         wrong = impossible(*reading)
         if wrong:
@@ -211,7 +218,9 @@ def type_months(book: Book, rows: Sequence[Reading], today: Day, *, sure: bool =
         if row.min_c is None or row.max_c is None:
             errors[f"min_{month}" if row.min_c is None else f"max_{month}"] = "Every month wants both."
         elif wrong:
-            errors[f"min_{month}"] = f"{wrong[0]}: {wrong[1]}."
+            hot = row.max_c > HOTTEST_C and not book.imperial
+            hint = f" If it is Fahrenheit, write {row.max_c:g} °F." if hot else ""
+            errors[f"max_{month}" if hot else f"min_{month}"] = f"{wrong[0]}: {wrong[1]}.{hint}"
         else:
             made.append(NormalsMonthRow(month=month, min_c=row.min_c, max_c=row.max_c, rain_mm=row.rain_mm))
     if len({row.rain_mm is None for row in rows}) == 2:

@@ -21,7 +21,8 @@ from app.trade.climate.readings_table import Table, table_of
 
 __all__ = [
     "RAINS", "ROLES", "TEMPERATURES", "Columns", "Heard", "How", "Looked", "MonthMean", "Reading", "Readings",
-    "Recognised", "Taken", "Unread", "fetch", "let_go", "look", "put_by", "read_bytes", "take_in", "take_out",
+    "Recognised", "Taken", "Unread", "fetch", "let_go", "look", "named", "put_by", "read_bytes",
+    "take_file", "take_in", "take_out",
 ]  # fmt: skip
 
 LARGEST_BYTES = 16 * 1024 * 1024
@@ -202,6 +203,36 @@ def _sorted(
 
 def _values(row: WeatherRow) -> tuple[float | None, float | None, float | None]:
     return row.min_c, row.max_c, row.rain_mm
+
+
+def named(temperature: str, rain: str, order: str) -> How:
+    """How a file is read, by the words of the command: "tenths" stands for tenths of °C, or of mm."""
+    units = {"tenths": ("tenths c", "tenths mm")}
+    return How(
+        temperature=units.get(temperature, (temperature, ""))[0], rain=units.get(rain, ("", rain))[1], order=order
+    )
+
+
+def take_file(
+    book: Book, path: Path, said: How, *, over: bool = False, heard: Heard | None = None
+) -> tuple[Looked, Taken]:
+    """Take in a file by its path, in one go.
+
+    Raises: BadInput with every question that must be answered first, or when no day in it can be had; MissingFact while
+    the first run is not done.
+    """
+    try:
+        text = read_bytes(path.read_bytes())
+    except OSError as error:
+        raise BadInput({"file": f"{path} can't be read ({error.strerror})."}) from error
+    with book.reading() as session:
+        latitude = book.holding(session).latitude
+    looked = look(path.name, text, said, latitude, book.today(), heard)
+    if looked.found.doubts:
+        raise BadInput(looked.found.doubts)
+    if looked.read is None:
+        raise BadInput({"file": f"{path.name} has no row for each day."})
+    return looked, take_in(book, looked, over=over, heard=heard)
 
 
 def take_out(book: Book, file: int) -> int:

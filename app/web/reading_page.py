@@ -7,7 +7,7 @@ from app.services.weather import DayRead, Reading
 from app.web import pages
 from app.web.parts import Field, Form, Frame, Link, Pair, Status
 from app.web.weather_typed import NAMES, Scale, boxed, told
-from app.web.words import counted, day, weekday
+from app.web.words import counted, day, short, weekday
 
 HERE = "/weather/reading"
 
@@ -57,7 +57,9 @@ def _form(on: date, known: Reading, in_: Scale, typed: Mapping[str, str], errors
 def _line(one: DayRead, on: date, today: date, in_: Scale) -> pages.DayLine:
     when = date.fromordinal(one.day)
     reads = told(one.reading, in_)
-    return pages.DayLine(_named(when, today), f"{HERE}?day={when}", reads, here=when == on)
+    away = (today - when).days
+    name = {0: "Today", 1: "Yesterday"}.get(away, f"{weekday(when, today)[:3]} {short(when, today)}")
+    return pages.DayLine(name, f"{HERE}?day={when}", reads, here=when == on)
 
 
 def _named(on: date, today: date) -> str:

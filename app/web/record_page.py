@@ -40,7 +40,7 @@ def record_page(
         frame=frame,
         form=Form(HERE, "Look at it", (paste,)),
         file_error="" if pasted else error,
-        has=has_words(record, today),
+        has=has_words(record),
         files=tuple(
             Undoing(
                 f"{one.name}: {counted(one.days, 'day')}",
@@ -92,7 +92,7 @@ def seen(columns: Columns) -> str:
 
 
 def file_page(
-    frame: Frame, word: str, looked: Looked, in_: Scale, today: date, error: str = "", over: bool = False
+    frame: Frame, word: str, looked: Looked, in_: Scale, error: str = "", over: bool = False
 ) -> pages.WeatherFile:
     """What was understood of a file."""
     here = f"{HERE}/{word}"
@@ -103,7 +103,7 @@ def file_page(
         frame=frame,
         name=looked.name,
         lead=rows_words(table.heads, len(table.rows)),
-        says=(*(read_words(read, today) if read else ()), *(gaps(read) if read else ()), *shape_words(looked)),
+        says=(*(read_words(read) if read else ()), *(gaps(read) if read else ()), *shape_words(looked)),
         trouble=error or ("Something must be said first." if doubts else ""),
         look=here,
         take=_take(here, looked),
@@ -149,7 +149,16 @@ def _columns(looked: Looked) -> tuple[Field, ...]:
     for role in roles:
         at = getattr(how.columns, role)
         chosen = NONE if at is None else str(at)
-        fields.append(Field(f"c_{role}", LABELS[role], "list", chosen, choices=choices, error=doubts.get(role, "")))
+        fields.append(
+            Field(
+                f"c_{role}",
+                LABELS[role],
+                "list",
+                chosen,
+                choices=choices,
+                error="" if role == "rain" else doubts.get(role, ""),
+            )
+        )
     return tuple(fields)
 
 

@@ -1,7 +1,6 @@
 """What is said of a file of weather and of what is on record."""
 
 from collections.abc import Sequence
-from datetime import date
 
 from app.services.weather import OnRecord
 from app.services.weather_files import Looked, Readings, Taken
@@ -21,7 +20,7 @@ def rows_words(heads: Sequence[str], rows: int) -> str:
     return f"{big(rows)} rows, {counted(len(heads), 'column')}. Nothing of it is kept yet."
 
 
-def read_words(read: Readings, today: date) -> tuple[str, ...]:
+def read_words(read: Readings) -> tuple[str, ...]:
     """What would be taken in."""
     if not read.days:
         return ("No day in it can be read as it stands.",)
@@ -80,7 +79,7 @@ def shape_words(looked: Looked) -> tuple[str, ...]:
 
 def taken_words(taken: Taken) -> str:
     """What came of a file."""
-    parts = [f"{big(taken.new)} days are taken in, and every date follows."]
+    parts = [f"{big(taken.new)} {'day is' if taken.new == 1 else 'days are'} taken in, and every date follows."]
     if taken.filled:
         parts.append(f"On {counted(taken.filled, 'day')} that was on record, what had not been read is filled in.")
     if taken.stayed:
@@ -90,12 +89,14 @@ def taken_words(taken: Taken) -> str:
     return " ".join(parts)
 
 
-def has_words(record: OnRecord, today: date) -> tuple[str, ...]:
+def has_words(record: OnRecord) -> tuple[str, ...]:
     """What is on record."""
     if record.first is None or record.last is None:
         return ("No day’s temperature is on record yet. The season rests on monthly means till then.",)
-    said = [f"{big(record.days)} days, {between(record.first, record.last, today)}."]
-    if record.by_hand:
+    said = [f"{big(record.days)} days, {between(record.first, record.last, None)}."]
+    if record.by_hand >= record.days:
+        said.append("All of them were put down by hand.")
+    elif record.by_hand:
         said.append(f"{counted(record.by_hand, 'of them was', 'of them were').capitalize()} typed by hand.")
     if record.missing_months:
         verb = "is" if len(record.missing_months) == 1 else "are"

@@ -35,9 +35,9 @@ def temperature_guess(highs: Sequence[float], lows: Sequence[float], stated: str
         return Guess(assumed)
     others = [unit for unit in ("f", "c", "tenths c") if unit != assumed]
     may = [unit for unit in others if _plausible(highs, lows, unit, latitude_deg)]
-    said = f"as {NAMES[may[0]]} they could be so. Which is it?" if may else "Which unit is it in?"
-    top = max(highs or lows)
-    return Guess("", f"In {NAMES[assumed]} a highest reading of {top:g} can't be right for this place; {said}")
+    said = f"in {NAMES[may[0]]} they could. Which is it?" if may else "Which unit is it in?"
+    top = sorted(highs or lows)[max(0, int(len(highs or lows) * 0.98) - 1)]
+    return Guess("", f"In {NAMES[assumed]} highest readings of {top:g} can't be right for this place; {said}")
 
 
 def rain_guess(falls: Sequence[float], stated: str) -> Guess:
@@ -59,7 +59,8 @@ def rain_guess(falls: Sequence[float], stated: str) -> Guess:
 def _plausible(highs: Sequence[float], lows: Sequence[float], unit: str, latitude_deg: float) -> bool:
     step = in_metric(unit)
     top = sorted(step(value) for value in highs or lows)
-    hot, middle = top[int(len(top) * 0.98)], top[len(top) // 2]
+    # The very highest may be a slip of the pen, which its own row answers for.
+    hot, middle = top[max(0, int(len(top) * 0.98) - 1)], top[len(top) // 2]
     cold = sorted(step(value) for value in lows or highs)
     between = (middle + cold[len(cold) // 2]) / 2
     away = abs(latitude_deg)

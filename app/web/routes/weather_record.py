@@ -113,7 +113,7 @@ def take(request: Request, book: TheBook, form: TheForm, word: str) -> Response:
         sentence = str(error) if not looked.found.doubts else ""
         if by_htmx(request):
             return page(request, pages.WeatherTaking("", 0, 1, "", sentence or "Something must be said first."))
-        return _second(request, book, word, looked, sentence, over)
+        return _second(request, book, word, looked, sentence, over, code=422)
     files.let_go(book, word)
     return RedirectResponse(_address(taken), 303)
 
@@ -215,7 +215,8 @@ def _first(
     return page(request, record_page(here, record, book.today(), text, error, pasted), 422 if error else 200)
 
 
-def _second(request: Request, book: Book, word: str, looked: Looked, error: str = "", over: bool = False) -> Response:
+def _second(
+    request: Request, book: Book, word: str, looked: Looked, error: str = "", over: bool = False, code: int = 200
+) -> Response:
     here = frame(request, looked.name, "weather")
-    shown = file_page(here, word, looked, scale(book.imperial), book.today(), error, over)
-    return page(request, shown, 422 if error else 200)
+    return page(request, file_page(here, word, looked, scale(book.imperial), error, over), code)
