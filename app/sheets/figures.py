@@ -17,8 +17,13 @@ _SPANS = frozenset({"by", "opens", "closes", "every", "keeps"})
 DERIVED: Mapping[str, tuple[str, ...]] = {
     "sowing.grams_a_m": ("sowing.seeds_a_gram", "spacing.plant_cm"),
     "sowing.grams_a_plant": ("sowing.seeds_a_gram",),
+    "growth.useful_days": ("growth.low_days",),
 }
-"""Figures that are worked out of others: the seed for a metre of row, and for one plant."""
+"""Figures that are worked out of others: the seed for a metre of row and for one plant; by how long a last sowing comes
+before the light goes."""
+
+SHORT_DAY_DAYS = 14
+"""What shortening days add to the days to maturity; common practice, as in `last_sowing_days`."""
 
 
 def figured(doc: Doc, file: str) -> tuple[dict[str, Any], list[Fault]]:
@@ -119,9 +124,14 @@ def _at(crop: Doc, name: str) -> Any:
 
 
 def _worked_out(crop: Doc, name: str) -> float | None:
-    """Grams of seed: ``seeds_each`` (one when unsaid) for every plant, and as many plants as the spacing asks."""
+    """Grams of seed: ``seeds_each`` (one when unsaid) for every plant, and as many plants as the spacing asks.
+
+    Days of use: to the first harvest, and a fortnight for the shortening days.
+    """
     if not all(is_number(_at(crop, one)) and _at(crop, one) > 0 for one in DERIVED[name]):
         return None
+    if name == "growth.useful_days":
+        return float(_at(crop, "growth.low_days") + SHORT_DAY_DAYS)
     each = _at(crop, "sowing.seeds_each")
     grams = (each if is_number(each) else 1) / _at(crop, "sowing.seeds_a_gram")
     if name == "sowing.grams_a_m":

@@ -183,6 +183,11 @@ def test_grams_of_seed_follow_from_spacing_and_seeds_a_gram() -> None:
     assert next(step for step in skirret().steps if step.id == "sow").uses[0].amount == 0.028
 
 
+def test_a_last_sowing_comes_by_the_days_to_grow_and_a_fortnight_before_the_light_goes() -> None:
+    text = (SKIRRET + CROP).replace('title = "Skirret"', 'title = "Skirret, {crop.growth.useful_days} days"')
+    assert skirret(text).title == "Skirret, 134 days"
+
+
 def test_a_sheets_own_figures_stand_on_top_of_its_patterns() -> None:
     crop = skirret().crop
     assert crop is not None

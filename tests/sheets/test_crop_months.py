@@ -185,3 +185,15 @@ def test_no_seed_is_asked_of_whoever_keeps_none(sheet: str) -> None:
     steps = {task.step for task in planned(sheet, "2027-01-10", "north", seed=False).tasks}
 
     assert not steps & {"mark", "choose", "flower", "cut", "thresh", "tin", "test"}
+
+
+@pytest.mark.parametrize("on", ["2027-05-20", "2027-06-25", "2027-07-25", "2027-08-20", "2027-09-10", "2027-11-20"])
+@pytest.mark.parametrize("sheet", [row[0] for row in rows()])
+def test_whatever_day_it_is_put_down_a_crop_is_begun_then_or_in_its_next_season(sheet: str, on: str) -> None:
+    """Too late for this year is early for the next: never a crop without a day, and none begun out of season."""
+    _, _, sown, planted, _ = next(row for row in rows() if row[0] == sheet)
+    begins = library().sheets[sheet].begins
+    first = min((task.best or 0) for task in planned(sheet, on, "north").tasks if task.step == begins)
+
+    assert day(on) <= first <= day(on) + 366
+    assert date.fromordinal(first).month in months(sown if begins == "sow" else planted, 1)

@@ -24,6 +24,16 @@ def test_every_file_is_loaded() -> None:
     assert len(listing(LIBRARY)) == len(FILES)
 
 
+def test_no_pattern_lies_about_for_nothing() -> None:
+    docs = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in ALL}
+    patterns = {name for name, doc in docs.items() if doc.get("pattern")}
+    likes = [doc["like"] for doc in docs.values() if "like" in doc]
+    named = {name for like in likes for name in (like if isinstance(like, list) else [like])}
+
+    assert patterns
+    assert patterns <= named
+
+
 def sheets() -> list[Sheet]:
     return list(LIBRARY.sheets.values()) if LIBRARY else []
 
