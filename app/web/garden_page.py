@@ -191,7 +191,8 @@ def _cells(grown: Iterable[Grown]) -> tuple[pages.Turn, ...]:
         crops = groups.setdefault(SHORT.get(one.group, ""), [])
         if (one.what not in crops and one.species) or (not SHORT.get(one.group) and one.what not in crops):
             crops.append(one.what)
-    return tuple(pages.Turn(group or listed(crops), listed(crops) if group else "") for group, crops in groups.items())
+    turns = [(group or listed(crops), crops if group else []) for group, crops in groups.items()]
+    return tuple(pages.Turn(group, listed(crop for crop in crops if crop != group)) for group, crops in turns)
 
 
 def _before(line: BedLine) -> str:
