@@ -55,30 +55,39 @@ def _months(stretch: Stretch) -> tuple[pages.TableMonth, ...]:
 def _crop(one: CropYear, stretch: Stretch, today: date, imperial: bool) -> pages.TableCrop:
     name = one.name[:1].upper() + one.name[1:]
     href = entry_href(one.entries[0]) if len(one.entries) == 1 else sheet_href(one.sheet.id)
-    return pages.TableCrop(name, href, _line(one, stretch), _says(one, today), _kilos(one, imperial))
+    return pages.TableCrop(name, href, _line(one, stretch), _says(one, stretch, today), _kilos(one, imperial))
 
 
 def _kilos(one: CropYear, imperial: bool) -> str:
-    """What is expected of what is eaten: "12 kg of the 27 kg a year eaten"."""
-    need = f"{_kg(one.need_kg, imperial)} eaten in a year" if one.need_kg else ""
-    if not one.expected_kg:
-        return need
-    return f"{_kg(one.expected_kg, imperial)} {f'of the {need}' if need else 'expected'}"
+    """What is expected and what is eaten: "12 kg expected; 27 kg eaten in a year"."""
+    parts = (
+        f"{_kg(one.expected_kg, imperial)} expected" if one.expected_kg else "",
+        f"{_kg(one.need_kg, imperial)} eaten in a year" if one.need_kg else "",
+    )
+    return "; ".join(part for part in parts if part)
 
 
-def _says(one: CropYear, today: date) -> str:
+def _says(one: CropYear, year: Stretch, today: date) -> str:
     """The line in words."""
-    stores = [_store(store, today) for store in one.kept]
+    stores = [_store(store, year, today) for store in one.kept]
     parts = [
-        f"stands {listed(_between(days, today) for days in one.growing)}" if one.growing else "",
-        f"picked {listed(_between(days, today) for days in one.picked)}" if one.picked else "",
+        f"stands {listed(_within(days, year, today) for days in one.growing)}" if one.growing else "",
+        f"picked {listed(_within(days, year, today) for days in one.picked)}" if one.picked else "",
         f"in store {listed(stores)}" if stores else "",
     ]
     return "; ".join(part for part in parts if part)
 
 
-def _store(store: Store, today: date) -> str:
-    said = _between((store.first, store.last), today)
+def _within(days: Days, year: Stretch, today: date) -> str:
+    """A stretch of the year shown, without the ends that are only the year's own."""
+    first, last = (date.fromordinal(one) for one in days)
+    if days[0] <= year.first:
+        return "all the year" if days[1] >= year.last else f"until {day(last, today)}"
+    return f"from {day(first, today)} on" if days[1] >= year.last else between(first, last, today)
+
+
+def _store(store: Store, year: Stretch, today: date) -> str:
+    said = _within((store.first, store.last), year, today)
     return f"{said}, eaten by {day(date.fromordinal(store.lasts), today)}" if store.lasts < store.last else said
 
 
@@ -118,7 +127,9 @@ def _bands(stretch: Stretch, gaps: Iterable[Days]) -> Markup:
 def _gap(gap: Gap, today: date) -> pages.Gap:
     says = "Little to pick and little in store: fewer than "
     says += f"{count(LEAST_FRESH)} crops picked, and fewer than {count(LEAST_IN_ALL)} with what is kept."
-    if not gap.sow:
+    if gap.sow:
+        says += " Sow against it, or buy for these weeks."
+    else:
         says += " Nothing on the sheets can still be sown against it; buy for these weeks."
     return pages.Gap(_between((gap.first, gap.last), today), says, tuple(_sow(one, today) for one in gap.sow))
 

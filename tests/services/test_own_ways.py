@@ -1,14 +1,16 @@
 """The household's own ways told, struck out and kept; only whom they concern is planned again."""
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from app.errors import BadInput, NotFound
 from app.records import store
+from app.rules.spans import Span
 from app.services import own_ways
 from app.services.own_ways import NewWay
-from tests.web.holding import TODAY, book, day, rows
+from tests.web.holding import TODAY, book, day, entry, rows
 
 
 def later(days: float = 21, **more: object) -> NewWay:
@@ -86,3 +88,29 @@ def test_what_may_be_shifted_is_neither_law_nor_agreed_nor_daily(tmp_path: Path)
     pen = made.library.sheets["test-pen"]
     assert [step.id for step in own_ways.may_shift(pen)] == ["worm", "kill"]
     assert own_ways.may_keep(pen) == []
+
+
+def test_bramley_keeps_till_the_end_of_march(tmp_path: Path) -> None:
+    """Picked on some day of September or October, it keeps until 31 March; another variety as the sheet says."""
+    trees = [
+        entry("bramley", "apple", "2025-11-20")._replace(facts={"date": day("2025-11-20"), "variety": "Bramley"}),
+        entry("cox", "apple", "2025-11-20")._replace(facts={"date": day("2025-11-20"), "variety": "Cox"}),
+    ]
+    made = book(tmp_path, trees)
+    keeps = next(step.id for step in own_ways.may_keep(made.library.sheets["apple"]))
+    way = NewWay("variety", "apple", "keeps_days", None, keeps, variety="bramley", until_month=3)
+    told = own_ways.tell(made, way, TODAY)
+    with made.reading() as session:
+        live = made.live(session, TODAY)
+        picked = min(t.best for t in live.laid["bramley"].tasks if t.step == keeps and t.best)
+        sheets = {name: live.planner.sheet_of(live.laid[name].entry) for name in ("bramley", "cox")}
+    until = date.fromordinal(picked + int(told.way.amount))
+    assert (until.month, until.day) == (3, 31)
+    spans = {
+        name: next(step.makes[0].keeps for step in sheet.steps if step.id == keeps)
+        for name, sheet in sheets.items()
+        if sheet
+    }
+    assert spans["bramley"] == Span(0, int(told.way.amount))
+    assert spans["cox"] != spans["bramley"]
+    assert told.jobs == 0, "how long it keeps moves no day"
