@@ -22,10 +22,18 @@ from tests.web.sample_house import (
     wrong,
 )
 from tests.web.sample_jobs import MONTH, ROOT, TODAY
+from tests.web.sample_records import (
+    weather_asked,
+    weather_file,
+    weather_months,
+    weather_reading,
+    weather_record,
+    weather_taking,
+)
 from tests.web.sample_sums import sums, table, ways
 from tests.web.sample_work import entry, evening, job, month, month_grid, ticked, today
 
-__all__ = ["MONTH", "ROOT", "TODAY", "every", "month", "ticked", "today"]
+__all__ = ["MONTH", "ROOT", "TODAY", "every", "month", "ticked", "today", "weather_taking"]
 
 
 def every() -> dict[str, pages.Page]:
@@ -48,6 +56,11 @@ def every() -> dict[str, pages.Page]:
         "household": household(),
         "calendar": calendar(),
         "weather": weather(),
+        "weather-record": weather_record(),
+        "weather-file": weather_file(),
+        "weather-asked": weather_asked(),
+        "weather-reading": weather_reading(),
+        "weather-months": weather_months(),
         "garden": beds(),
         "bed": bed(),
         "sums": sums(),

@@ -81,9 +81,12 @@ def test_every_box_has_a_label(drawn, name):
             assert attrs.get("id") in labelled or "label" in inside, attrs
 
 
-@pytest.mark.parametrize("name", [*PAGES, "ticked"])
+PARTS = {"ticked": sample.ticked(), "taking": sample.weather_taking()}
+
+
+@pytest.mark.parametrize("name", [*PAGES, *PARTS])
 def test_nothing_that_the_content_policy_forbids(drawn, name):
-    text = drawn.get(name) or draw(MADE, sample.ticked())
+    text = drawn.get(name) or draw(MADE, PARTS[name])
     tree = Tree(text)
     assert not [a for _, attrs, _ in tree.elements for a in attrs if a == "style" or a.startswith(("on", "hx-on"))]
     assert all(attrs.get("src") for tag, attrs, _ in tree.elements if tag == "script")
@@ -102,7 +105,7 @@ def test_templates_trust_nothing_that_was_typed_and_reckon_nothing(name):
 
 
 def test_there_is_a_template_for_each_page_and_each_is_drawn_here():
-    assert {type(page) for page in PAGES.values()} | {type(sample.ticked())} == set(TEMPLATES)
+    assert {type(page) for page in (*PAGES.values(), *PARTS.values())} == set(TEMPLATES)
     assert all((sample.ROOT / "templates" / name).is_file() for name in TEMPLATES.values())
 
 
