@@ -74,7 +74,7 @@ class _Figures:
 
     def _word(self, found: re.Match[str], step: str, path: str) -> str:
         value = self._figure(found[1][1:], step, path)
-        return found[0] if value is None else f"{value:g}" if is_number(value) else str(value)
+        return found[0] if value is None else f"{value:g}".replace("-", "−") if is_number(value) else str(value)
 
     def _span(self, name: str, value: Any, sign: str, step: str, path: str) -> str:
         """A figure as an ISO 8601 duration: of days, of weeks (which may lie before) or of years, by its name."""

@@ -8,6 +8,7 @@ from app.rules.spans import NOTHING, words
 from app.rules.why import describe
 from app.services.book import Book
 from app.web import pages, told
+from app.web.crop_words import crop_figures
 from app.web.fields import in_units
 from app.web.parts import Frame, Link, Pair
 from app.web.ways_page import own_pairs, ways_href
@@ -23,7 +24,8 @@ def sheet_page(book: Book, sheet: Sheet, frame: Frame, ways: Mapping[str, Sequen
     own = "Your own sheet." if sheet.id in library.own else "Changed for this holding." if differs else ""
     order = {name: at for at, name in enumerate(sheet.order)}
     steps = sorted(sheet.steps, key=lambda step: order.get(step.id, len(order)))
-    cited = [*(step.source for step in steps), *(bar.source for bar in sheet.bars)]
+    crop = sheet.crop.sources() if sheet.crop else ()
+    cited = [*(step.source for step in steps), *(bar.source for bar in sheet.bars), *crop]
     published = dict.fromkeys(told.source(library, one) for one in cited if one.basis == "published")
     href = f"/found/{sheet.id}" if sheet.found else f"/add/{sheet.id}"
     return pages.Sheet(
@@ -40,6 +42,7 @@ def sheet_page(book: Book, sheet: Sheet, frame: Frame, ways: Mapping[str, Sequen
         add=Link("Begin one today" if sheet.found else "Put one down", href),
         changed=own_pairs(own_ways.get("", ()), sheet),
         otherwise=Link("Does it go differently here?", ways_href(sheet.id)),
+        figures=crop_figures(book, sheet.crop),
     )
 
 

@@ -171,6 +171,11 @@ def test_a_figure_stands_where_a_number_a_span_or_a_text_does() -> None:
     assert steps["cut"].start.given["target_kg"] == Given("value", value=200)
 
 
+def test_a_figure_below_nought_bears_a_minus_sign_in_a_text() -> None:
+    text = (SKIRRET + CROP).replace('title = "Skirret"', 'title = "Above {crop.sprouting.base_c} °C"')
+    assert skirret(text).title == "Above −0.1 °C"
+
+
 def test_a_figure_of_years_becomes_months_where_it_is_no_whole_number() -> None:
     make = next(step for step in skirret().steps if step.id == "cut").makes[0]
     assert (make.name, make.keeps) == ("skirret seed", Span(30, 0))

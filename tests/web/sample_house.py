@@ -444,6 +444,7 @@ def sheet() -> pages.Sheet:
             Pair("Area", "m²"),
         ),
         cautions=(Caution("Lime burns eyes and skin.", "common practice"),),
+        figures=(pages.SheetFigure("frost", "harmed from −4 °C, killed at −7 °C", "common practice"),),
         steps=(
             pages.SheetStep(
                 "look",

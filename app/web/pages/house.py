@@ -222,6 +222,15 @@ class SheetStep:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetFigure:
+    """A group of a crop's figures, in words, and where they come from."""
+
+    name: str  # "frost"
+    value: str  # "harmed from -4 °C, killed at -7 °C"
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """`sheet.html`: how it's done."""
 
@@ -238,6 +247,7 @@ class Sheet:
     add: Link
     changed: tuple[Pair, ...] = ()  # the household's own ways with all of it
     otherwise: Link | None = None  # to tell one
+    figures: tuple[SheetFigure, ...] = ()  # of a garden crop
 
 
 @dataclass(frozen=True, slots=True)
