@@ -17,6 +17,8 @@ from app.rules.spans import Day
 from app.services.book import Book
 from app.services.ground import Bed
 from app.services.preview import sheet_of
+from app.services.seed_lot import SeedLot
+from app.services.seed_tin import tin
 from app.services.sowing_time import LastUseful, SowingTime, last_useful, ripens, sowing_time
 from app.sheets.garden_tables import Need, need_of, up_of
 from app.trade.climate.days import index_of
@@ -73,6 +75,7 @@ class Sums(NamedTuple):
     apart_days: int | None
     sowings: tuple[Day, ...]
     by_heat: tuple[Day, ...]
+    tin_seeds: int | None  # what is left in the tin, None where there is none or nobody counted
     in_turn: bool  # whether one entry of the sheet makes all the sowings
 
     @property
@@ -100,7 +103,8 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day) -> Sums:
     need = need_of(sheet)
     low, high = _row(asked, crop, need)
     row_m = (low + high) / 2
-    percent, percent_from = _germination(asked, crop)
+    kept = _in_tin(book, session, crop, today)
+    percent, percent_from = _germination(asked, crop, kept)
     try:
         plants = sowing.plants_in(row_m, _plant_cm(crop)) if asked.basis != "plants" else ceil(asked.amount)
         spare = sowing.spares(plants)
@@ -122,6 +126,7 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day) -> Sums:
     return Sums(
         sheet, crop, row_m, (low, high), plants, spare, seeds, grams, percent, percent_from, kg, own, need,
         fits, wanted, up, soil_c, (*warnings, *_outside(time, first)), time, first, last, again, apart, by_heat,
+        sum(one.seeds or 0 for one in kept) or None,
         any(step.id == "sow" and step.again is not None for step in sheet.steps),
     )  # fmt: skip
 
@@ -154,11 +159,21 @@ def _row(asked: Asked, crop: Crop, need: Need | None) -> tuple[float, float]:
     return low, high
 
 
-def _germination(asked: Asked, crop: Crop) -> tuple[float, str]:
+def _in_tin(book: Book, session: Session, crop: Crop, today: Day) -> list[SeedLot]:
+    """The lots of this crop's seed that are in the tin, whichever of its sheets they are of."""
+    lots = tin(book, session, today).lots
+    return [one for one in lots if one.crop is not None and one.crop.name and one.crop.name == crop.name]
+
+
+def _germination(asked: Asked, crop: Crop, kept: Sequence[SeedLot]) -> tuple[float, str]:
     if asked.germination_percent is not None:
         if not 1 <= asked.germination_percent <= 100:
             raise BadInput({"germination": "Of a hundred seeds, from 1 to 100 can come up."})
         return asked.germination_percent, "as you say"
+    tried = [one.test for one in kept if one.test is not None and one.test.share is not None and one.test.up > 0]
+    if tried:
+        latest = max(tried, key=lambda one: one.on)
+        return 100 * latest.up / latest.tried, f"your own test, {latest.up} of {latest.tried}"
     test = crop.test
     if test is not None and (test.least_percent_eu or test.least_percent):
         return float(test.least_percent_eu or test.least_percent or 0), "the least that seed for sale must reach"

@@ -141,6 +141,7 @@ class _Says:
                 Pair("row", self._in(f.row_m, "m") + span),
                 Pair("plants", f"{figure(f.plants, 0)}, and {figure(f.spares, 0)} spare"),
                 Pair("seed", seeds),
+                Pair("in the tin", self._tin()),
                 Pair("to expect", f"about {self._in(f.kg, 'kg', 0 if f.kg >= 10 else 1)}" if f.kg else ""),
                 Pair("ground", self._ground()),
                 Pair("sown", self._when()),
@@ -148,6 +149,13 @@ class _Says:
             )
             if pair.value
         )
+
+    def _tin(self) -> str:
+        there, wanted = self.found.tin_seeds, self.found.seeds
+        if not there or not wanted:
+            return ""
+        enough = "enough" if there >= wanted else f"{figure(wanted - there, 0)} short"
+        return f"{figure(there, 0)} seeds, {enough}"
 
     def _ground(self) -> str:
         f, bed = self.found, self.asked.bed

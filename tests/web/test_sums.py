@@ -6,7 +6,9 @@ import pytest
 from fastapi import FastAPI
 
 from app.records import store
-from tests.web.holding import app, client, plain
+from app.services import lot_words
+from app.services.lot_words import NewLot
+from tests.web.holding import TODAY, app, client, plain
 
 ASK = {"sheet": "carrot", "basis": "metres", "amount": "30", "germination": "65", "first": "2028-04-15"}
 
@@ -107,3 +109,17 @@ def test_a_bed_of_ours_is_asked_whether_it_fits(made: FastAPI) -> None:
     for amount, said in (("30", "it does not all fit"), ("20", "it fits")):
         _, text = asked(made, amount=amount, bed="1")
         assert f"{said}: Long bed takes four rows of 6 m" in text
+
+
+def test_seed_of_ours_that_was_tested_is_reckoned_with(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """5 g at 825 a gram are 4125 seeds; 16 of 20 came up: 80 %, so 675 places of two over 0.8 and 0.7 are 2411."""
+    made = app(tmp_path_factory.mktemp("tin"))
+    book = made.state.book
+    ident = lot_words.put_lot(
+        book, NewLot(what="carrot seed", made_on=TODAY - 30, amount=5.0, unit="g", sheet="carrot"), TODAY
+    )
+    lot_words.put_test(book, ident, 16, 20, TODAY, TODAY)
+    _, text = asked(made, germination="")
+    assert "your own test, 16 of 20" in text
+    assert "2 411" in text
+    assert "4 125 seeds, enough" in text
