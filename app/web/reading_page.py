@@ -35,7 +35,7 @@ def reading_page(
         form=_form(on, known, in_, typed, errors),
         lines=tuple(_line(one, on, today, in_) for one in last),
         other=Form(HERE, "Show", (Field("day", "Day", "date", high=today.isoformat(), required=True),), method="get"),
-        gaps=f"{counted(gaps, 'day is', 'days are').capitalize()} not read; each leads to its boxes." if gaps else "",
+        gaps=f"{counted(gaps, 'day is', 'days are').capitalize()} not read." if gaps else "",
     )
 
 

@@ -28,7 +28,8 @@ MAIN = (
 PAGES = (
     *MAIN, "/2027/09?by=entry", "/2028/02", "/2046/06", "/entries", "/found", "/household", "/add", "/entry/house-wall",
     "/entry/pigs", "/entry/last-pigs.kill+pork", "/add/tomato", "/add/bacon", "/sheet/parsnip-seed", "/sheet/bacon",
-    "/sheet/weaners", "/round", "/garden/sums", "/garden/sums?sheet=carrot&basis=mouths&amount=4", "/garden/table",
+    "/sheet/weaners", "/round", "/weather/record", "/weather/reading", "/weather/months",
+    "/garden/sums", "/garden/sums?sheet=carrot&basis=mouths&amount=4", "/garden/table",
     "/garden/ways", "/garden/ways?sheet=apple",
 )  # fmt: skip
 FIRST_VISIT, ANSWER = 60 * 1024, 4 * 1024
