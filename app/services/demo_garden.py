@@ -1,13 +1,13 @@
 """The made-up holding's beds, what they had, its neighbours' flowers, its bought seed and its own ways."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy.orm import Session
 
 from app.records import store
-from app.records.store import BedFactRow, BedRow, LotRow, NearbyRow, WayRow
+from app.records.store import BedFactRow, BedRow, LotRow, NearbyRow, WayRow, WeatherFileRow
 from app.records.weather import WeatherDay, put_weather_days
 from app.rules.spans import Day, add, span
 from app.services.demo_weather import weather_until
@@ -43,9 +43,7 @@ def put_garden(session: Session, doc: Mapping[str, Any], on: Callable[[Any], Day
 
 
 def put_weather(session: Session, text: str, today: date, now: datetime) -> None:
-    """Put down the made-up readings of the days before today."""
-    put_weather_days(session, _days(text, today), at=now)
-
-
-def _days(text: str, today: date) -> Iterable[WeatherDay]:
-    return [WeatherDay(*one) for one in weather_until(text, today)]
+    """Put down the made-up readings of the days before today, as a file that was taken in and says what it is."""
+    days = [WeatherDay(*one) for one in weather_until(text, today)]
+    file = WeatherFileRow(name="weather.csv, invented readings", taken_at=now, rows=len(days))
+    put_weather_days(session, days, at=now, file=store.add_weather_file(session, file).id)
