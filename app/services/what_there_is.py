@@ -56,6 +56,7 @@ class Whole(NamedTuple):
     made: tuple[Entry, ...]
     names: dict[str, str]
     maker: str = ""
+    own: tuple[tuple[str, str], ...] = ()  # what is done otherwise than the sheet says: the job, and how
 
 
 def what_there_is(
@@ -105,6 +106,7 @@ def whole(book: Book, session: Session, entry_id: str, today: Day) -> Whole:
         tuple(one.entry for one in others if one.entry.made_by and split_key(one.entry.made_by).entry == entry_id),
         {one.entry.id: one.entry.name for one in others},
         _maker(book, live, entry),
+        _own(live, entry),
     )
 
 
@@ -146,6 +148,14 @@ def _maker(book: Book, live: Live, entry: Entry) -> str:
     sheet = book.library.sheets.get(maker.entry.sheet) if maker is not None else None
     steps = sheet.steps if sheet is not None else ()
     return next((step.title for step in steps if step.id == made_by.step), made_by.step)
+
+
+def _own(live: Live, entry: Entry) -> tuple[tuple[str, str], ...]:
+    sheet = live.planner.sheet_of(entry)
+    if sheet is None or not sheet.own:
+        return ()
+    titles = {step.id: step.title for step in sheet.steps}
+    return tuple((titles[name], said) for name, some in sheet.own.items() for said in some)
 
 
 def _bars(live: Live, entry: Entry) -> list[Bar]:

@@ -76,7 +76,7 @@ def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.En
         bars=bars(whole.bars, today),
         clashes=clashes_of(whole, today),
         lacks=_lacks(whole, here),
-        changed=told.changed(book.library.changes.get(sheet.id, ()), sheet) if sheet else (),
+        changed=_changed(book, whole),
         made=tuple(Link(told.name(one.name), entry_href(one.id)) for one in whole.made if one.sure and not one.struck),
         end=None if over else _end_form(here, asked, today),
         strike=None if over else Form(f"{here}/strike", "Strike it out", note="What was ticked is kept.", quiet=True),
@@ -111,6 +111,13 @@ def _numbers(chain: Chain, items: list[Item]) -> dict[str, str]:
     """The number of each step in a picture that has numbers for names."""
     steps = {item.href: item.step for item in items}
     return {steps[one.href]: one.label for one in chain.steps}
+
+
+def _changed(book: Book, whole: Whole) -> tuple[Pair, ...]:
+    """The household's own figures and ways, beside what came with the program."""
+    sheet = whole.sheet
+    figures = told.changed(book.library.changes.get(sheet.id, ()), sheet) if sheet is not None else ()
+    return (*figures, *(Pair(title, said) for title, said in whole.own))
 
 
 def _otherwise(whole: Whole) -> Link | None:

@@ -37,6 +37,7 @@ def test_three_weeks_later_in_one_form(tmp_path: Path) -> None:
     job = plain(asked.get("/job/early-beet.thin").text)
     assert "your own way" in job
     assert "3 weeks later here (cold clay)" in job
+    assert "3 weeks later here (cold clay)" in plain(asked.get("/entry/early-beet").text)
     sheet = plain(asked.get("/sheet/test-beet").text)
     assert "Changed for this holding." in sheet or "Your own sheet." in sheet
     assert sheet.count("3 weeks later here (cold clay)") == 1
