@@ -82,7 +82,7 @@ def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.En
         strike=None if over else Form(f"{here}/strike", "Strike it out", note="What was ticked is kept.", quiet=True),
         ended=_ended(whole, today),
         how=_how(whole),
-        otherwise=_otherwise(whole),
+        otherwise=Link("Does it go differently here?", ways_href(sheet.id, entry=entry.id)) if sheet else None,
         back=Form(f"{here}/back", "Bring it back", quiet=True) if entry.struck or entry.ends is not None else None,
     )
 
@@ -118,11 +118,6 @@ def _changed(book: Book, whole: Whole) -> tuple[Pair, ...]:
     sheet = whole.sheet
     figures = told.changed(book.library.changes.get(sheet.id, ()), sheet) if sheet is not None else ()
     return (*figures, *(Pair(title, said) for title, said in whole.own))
-
-
-def _otherwise(whole: Whole) -> Link | None:
-    sheet, entry = whole.sheet, whole.entry
-    return None if sheet is None else Link("Does it go differently here?", ways_href(sheet.id, entry=entry.id))
 
 
 def _how(whole: Whole) -> Link:

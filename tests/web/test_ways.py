@@ -23,7 +23,7 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> FastAPI:
 def test_three_weeks_later_in_one_form(tmp_path: Path) -> None:
     made = app(tmp_path)
     asked = client(made)
-    before = rows(made.state.book)["early-beet.thin"].best
+    before = rows(made.state.book)["early-beet.thin"].best or 0
     form = asked.get("/garden/ways?sheet=test-beet&step=thin&entry=early-beet")
     assert form.status_code == 200
     assert "Beet: what goes differently here?" in form.text
