@@ -111,7 +111,7 @@ def file_page(
         columns=_columns(looked),
         units=_units(found.how, doubts),
         over=Field("over", "Where a day is on record with other figures, let this file count", "tick",
-                   "yes" if over else ""),
+                   "yes" if over else "", help="Those figures are then gone, also if the file is taken out again."),
         heads=heads,
         rows=rows,
         rows_note=note,

@@ -261,6 +261,11 @@ def test_nothing_is_told(text: str) -> None:
         table_of(text)
 
 
+def test_more_rows_than_days_there_were_are_told() -> None:
+    with pytest.raises(ValueError, match="four hundred years"):
+        table_of("date,tmin\n" + "2021-01-01,1\n" * 150_001)
+
+
 def test_an_open_quote_swallows_no_more_than_its_line() -> None:
     _, read = taken('date,tmin\n2021-03-14,1\n2021-03-15,"2\n2021-03-16,3\n')
     assert [one.day.day for one in read.days] == [14, 15, 16]

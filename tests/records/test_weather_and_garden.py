@@ -45,6 +45,7 @@ def test_a_file_is_taken_out_with_its_days_and_what_was_typed_stays(engine: Engi
         fill_weather(session)
         (file,) = store.weather_files(session)
         assert file.id
+        assert store.weather_counts(session) == {file.id: 2, None: 1}
         assert store.remove_weather_file(session, file.id) == 2
         assert [row.day.day for row in store.weather_days(session)] == [9]
         assert store.weather_files(session) == []
@@ -95,7 +96,7 @@ def test_what_is_struck_out_is_kept_and_no_longer_read(engine: Engine) -> None:
         for row in (lot, way, near, first, "leek"):
             store.strike(session, row)
     with store.writing(engine) as session:
-        assert not (store.given_lots(session) or store.ways(session) or store.nearby(session))
+        assert [store.given_lots(session), store.ways(session), store.nearby(session)] == [[], [], []]
         assert [fact.id for fact in store.lot_facts(session)] == [second.id]
         assert store.lot_facts(session, "l1") == []
         assert store.entry(session, "leek").struck

@@ -16,6 +16,7 @@ SPACES = " "
 LOOKED_AT = 60
 MOST_PREAMBLE = 60
 MOST_COLUMNS = 200
+MOST_ROWS = 150_000
 
 
 class Line(NamedTuple):
@@ -43,6 +44,8 @@ def table_of(text: str) -> Table:
     full = [line for line in lines if line.strip()]
     if not full:
         raise ValueError("There is nothing in it.")
+    if len(full) > MOST_ROWS:
+        raise ValueError(f"It has {len(full)} rows; four hundred years of days are fewer.")
     rows = _parted(lines, _separator(full))
     if not rows:
         raise ValueError("No columns can be told apart in it.")
