@@ -24,7 +24,7 @@ from app.settings import Settings, read_settings
 from tests.records.sample import LATER, NOW, day, fill, fill_garden, fill_weather, leek
 
 
-def weather(on: str, **read: float) -> store.WeatherRow:
+def weather(on: str, **read: Any) -> store.WeatherRow:
     return store.WeatherRow(day=date.fromisoformat(on), at=NOW, **read)
 
 
