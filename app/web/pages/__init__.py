@@ -41,6 +41,19 @@ from app.web.pages.records import (
     WeatherRecord,
     WeatherTaking,
 )
+from app.web.pages.seed import (
+    Crossing,
+    FlowerLine,
+    Generation,
+    Label,
+    SeedJar,
+    SeedKind,
+    SeedLabels,
+    SeedLine,
+    SeedLineage,
+    SeedTin,
+    Species,
+)
 from app.web.pages.sums import Gap, Sums, TableCrop, TableMonth, Tally, TheTable, WayGroup, WayLine, Ways
 from app.web.pages.work import (
     Entry,
@@ -62,6 +75,7 @@ Page = (
     Month | MonthGrid | Today | Evening | Job | Entry | Entries | Add | EntryForm | Start | Household | Calendar
     | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed | Ways | Sums | TheTable
     | WeatherRecord | WeatherFile | WeatherTaking | WeatherReading | WeatherMonths
+    | SeedTin | SeedJar | SeedLabels | Crossing
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -92,6 +106,10 @@ TEMPLATES: dict[type, str] = {
     WeatherTaking: "fragments/taking.html",
     WeatherReading: "weather_reading.html",
     WeatherMonths: "weather_months.html",
+    SeedTin: "seed.html",
+    SeedJar: "seed_lot.html",
+    SeedLabels: "seed_labels.html",
+    Crossing: "crossing.html",
 }
 
 __all__ = [
@@ -104,6 +122,7 @@ __all__ = [
     "Calendar",
     "Cell",
     "Column",
+    "Crossing",
     "DateLine",
     "DayLine",
     "Entries",
@@ -113,12 +132,15 @@ __all__ = [
     "EntryLine",
     "Evening",
     "Fits",
+    "FlowerLine",
     "Gap",
+    "Generation",
     "GridDay",
     "GridJob",
     "GridWeek",
     "Household",
     "Job",
+    "Label",
     "Measure",
     "Month",
     "MonthGrid",
@@ -134,12 +156,19 @@ __all__ = [
     "RoundLine",
     "RoundPart",
     "RoundSheet",
+    "SeedJar",
+    "SeedKind",
+    "SeedLabels",
+    "SeedLine",
+    "SeedLineage",
+    "SeedTin",
     "Shared",
     "Sheet",
     "SheetFigure",
     "SheetGroup",
     "SheetLine",
     "SheetStep",
+    "Species",
     "Standing",
     "Start",
     "Summary",
