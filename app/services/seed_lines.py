@@ -96,7 +96,8 @@ def _short_lived(sheet: Sheet | None) -> tuple[Step, str, int] | None:
         return None
     for step in sheet.steps:
         for make in step.makes:
-            if make.kind == "seed" and make.keeps is not None and length_in_days(make.keeps) <= SHORT_LIVED_DAYS:
+            short = make.keeps is not None and length_in_days(make.keeps) <= SHORT_LIVED_DAYS
+            if make.kind == "seed" and make.name.endswith(" seed") and make.keeps is not None and short:
                 return step, make.name, length_in_days(make.keeps)
     return None
 

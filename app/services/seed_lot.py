@@ -92,7 +92,7 @@ def seed_lot(
     """A lot of seed with all that is reckoned of it."""
     sheet = book.library.sheets.get(one.sheet)
     crop = sheet.crop if sheet is not None else None
-    a_gram = crop.sowing.seeds_a_gram if crop is not None and crop.sowing is not None else None
+    a_gram = _a_gram(crop) or _a_gram(_crop_of(book, one.what))
     counted = [fact.measures.get("a_gram") for fact in one.facts if fact.kind == "counted"]
     own = [value for value in counted if isinstance(value, int | float) and value > 0]
     a_gram = float(own[-1]) if own else a_gram
@@ -114,6 +114,18 @@ def seed_lot(
         plants=_plants(measures),
         came_of=entry.name if entry is not None else "",
     )
+
+
+def _a_gram(crop: Crop | None) -> float | None:
+    return crop.sowing.seeds_a_gram if crop is not None and crop.sowing is not None else None
+
+
+def _crop_of(book: Book, what: str) -> Crop | None:
+    """The figures of any crop that is sown from a kind of seed, for a lot whose own sheet has none."""
+    for sheet in book.library.sheets.values():
+        if sheet.crop is not None and any(use.what == what for step in sheet.steps for use in step.uses):
+            return sheet.crop
+    return None
 
 
 # ── The tin's warmth and air ──────────────────────────────────────────────────────────────────────────────────────

@@ -7,7 +7,7 @@ from urllib.parse import quote
 from fastapi import Request
 from starlette.responses import Response
 
-from app.rules.sheet import Ask
+from app.rules.sheet import Ask, Step
 from app.rules.spans import Day
 from app.rules.state import State
 from app.services.book import Book
@@ -23,6 +23,7 @@ from app.web.news import news
 from app.web.parts import NO_LINE, Choice, DayMark, Field, Follow, Form, Link, Pair, Reasoned, Scale, Status, Undoing
 from app.web.rows import date_of, job_href, next_id, pressing, shown, when
 from app.web.rows import told as state_words
+from app.web.seed_words import jar_href
 from app.web.then import remembered
 from app.web.typed import Typed
 from app.web.ways_page import ways_href
@@ -205,9 +206,18 @@ def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Statu
         minutes=words.minutes(r.minutes),
         follows=tuple(_follow(other, stretch, today) for other in view.follows),
         how=Link(f"How it is done: {sheet.title}", f"/sheet/{sheet.id}#{r.step}") if sheet else Link("Sheets", "/add"),
+        labels=_labels(job, step),
         otherwise=Link("Does it go differently here?", ways_href(sheet.id, r.step, r.entry)) if sheet else None,
         remembered=remembered(view.remembered, book.imperial),
     )
+
+
+def _labels(job: Job, step: Step | None) -> tuple[Link, ...]:
+    """Once seed is in the tin, the way to a label for its jar."""
+    if step is None or job.row.done is None:
+        return ()
+    jars = [(f"{job.row.key}#{n}", make.name) for n, make in enumerate(step.makes) if make.kind == "seed"]
+    return tuple(Link(f"A label for the jar: {name}", f"{jar_href(jar)}/label") for jar, name in jars)
 
 
 def _when(job: Job, today: Day) -> str:

@@ -46,7 +46,8 @@ def jar_page(book: Book, frame: Frame, one: SeedLot, wrong: Wrong) -> pages.Seed
 
 def _facts(one: SeedLot, today: date) -> tuple[Pair, ...]:
     lot, crop = one.lot, one.crop
-    listed = f"{figure(crop.keeping.years)} years" if crop and crop.keeping and crop.keeping.years else ""
+    years = crop.keeping.years if crop is not None and crop.keeping is not None else None
+    listed = f"{figure(years)}{SP}{'year' if years == 1 else 'years'}, cool and dry" if years else ""
     lasts = day(on(one.tin_until), today) if one.tin_until is not None else ""
     pairs = (
         Pair("harvested", day(on(lot.made_on), today), job_href(lot.key) if lot.key else ""),

@@ -65,30 +65,37 @@ def life(one: SeedLot, today: date) -> str:
     if left < 0:
         return f"{old}; was to be sown by {day(on(until), today)}"
     share = f", {round(100 * one.life_left)}{SP}% of its life" if one.life_left is not None else ""
-    return f"{old}; sow by {day(on(until), today)}: {age(left)} left{share}"
+    return f"{old}; sow by {day(on(until), today)}: {age(left)} left{share}{_in_tin(one, until, today)}"
+
+
+def _in_tin(one: SeedLot, until: Day, today: date) -> str:
+    """What the tin's warmth and air make of it, where they cut it short."""
+    here = one.tin_until
+    if here is None or here >= until - _MONTH:
+        return ""
+    if here < today.toordinal():
+        return ". By the tin’s warmth and damp it may be past already: try twenty"
+    return f". By the tin’s warmth and damp rather by {month(on(here), today)}"
 
 
 def past(one: SeedLot, today: date) -> str:
     """What is wrong with its age; "" when nothing is."""
-    until, here = one.lot.keeps_until, one.tin_until
-    if until is not None and until < today.toordinal():
-        good = one.test is not None and one.test.verdict == "sow as usual" and one.test.on >= until
-        return "past its day, and comes up yet" if good else "past its day: try it before you trust it"
-    if here is not None and until is not None and here < min(until, today.toordinal() + 365):
-        when = "is reckoned past" if here < today.toordinal() else f"lasts to about {month(on(here), today)} only"
-        return f"in this tin it {when}: try it before you sow"
-    return ""
+    until = one.lot.keeps_until
+    if until is None or until >= today.toordinal():
+        return ""
+    good = one.test is not None and one.test.verdict == "sow as usual" and one.test.on >= until
+    return "past its day, and comes up yet" if good else "past its day: try it before you trust it"
 
 
 def test(one: Tried | None, today: date) -> str:
     """A test in words, with the honesty of a small count."""
     if one is None:
         return ""
-    when = f", {day(on(one.on), today)}"
+    when = day(on(one.on), today)
     if one.share is None:
-        return f"{one.up} of {one.tried} can’t be: count that test again{when}."
+        return f"{one.up} of {one.tried}, {when}, can’t be: count that test again."
     low, high = round(100 * one.share.low), round(100 * one.share.high)
-    found = f"{one.up} of {one.tried} came up{when}: so many tell of {low} to {high} in a hundred."
+    found = f"{one.up} of {one.tried} came up, {when}: of so few, it may be {low} to {high} in a hundred."
     return f"{found} {todo(one)}".strip()
 
 

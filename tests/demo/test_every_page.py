@@ -18,7 +18,7 @@ NO_PAGES = ("/calendar/", "/calendar.ics")
 """What is linked to and is a calendar."""
 MOST = 160
 """So many pages are looked at: of those that are alike, the first few."""
-ALIKE = {r"/job/": 25, r"/entry/": 45, r"/sheet/": 45, r"/\d{4}/\d{2}": 30, r"/add/": 45, r"/garden/bed/": 20, "": 1000}
+ALIKE = {r"/job/": 25, r"/entry/": 45, r"/sheet/": 45, r"/\d{4}/\d{2}": 30, r"/add/": 45, r"/garden/bed/": 20, r"/garden/seed/": 12, "": 1000}
 
 
 @contextmanager
@@ -87,6 +87,9 @@ def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path)
             "/garden",
             "/garden/sums?sheet=carrot&basis=mouths&amount=4",
             "/garden/table",
+            "/garden/seed",
+            "/garden/seed/crossing",
+            "/garden/seed/labels",
             "/garden/ways?sheet=apple",
             first,
         ):

@@ -30,6 +30,7 @@ from tests.web.sample_records import (
     weather_record,
     weather_taking,
 )
+from tests.web.sample_seed import crossing, seed_jar, seed_labels, seed_tin
 from tests.web.sample_sums import sums, table, ways
 from tests.web.sample_work import entry, evening, job, month, month_grid, ticked, today
 
@@ -63,6 +64,10 @@ def every() -> dict[str, pages.Page]:
         "weather-months": weather_months(),
         "garden": beds(),
         "bed": bed(),
+        "seed": seed_tin(),
+        "seed-jar": seed_jar(),
+        "seed-labels": seed_labels(),
+        "crossing": crossing(),
         "sums": sums(),
         "table": table(),
         "ways": ways(),

@@ -196,6 +196,7 @@ class Job:
     follows: tuple[Follow, ...]
     how: Link  # how it's done: the sheet, at this step
     otherwise: Link | None = None  # does it go differently here?
+    labels: tuple[Link, ...] = ()  # to the label of each jar that was filled
     remembered: tuple[Remembered, ...] = ()  # what was said at this job in former years
 
 

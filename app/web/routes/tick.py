@@ -100,6 +100,9 @@ def another_day(request: Request, book: TheBook, form: TheForm) -> Response:
 def _words(form: Typed, asks: tuple[Ask, ...]) -> Words:
     entries = [form.raw(PREFIX + ask.name) for ask in asks if ask.kind == "entry"]
     measures = form.asked(asks, entries, PREFIX) if asks else {}
+    up, tried = measures.get("up"), measures.get("tried")
+    if isinstance(up, int) and isinstance(tried, int) and up > tried:
+        form.fault(f"{PREFIX}up", f"{up} can’t have come up of {tried}; one of the two is mistyped.")
     person = form.raw("person")
     if person and not (person.isascii() and person.isdecimal() and len(person) < 10):
         form.fault("person", "There is nobody of that name in the household.")
