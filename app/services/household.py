@@ -79,10 +79,9 @@ def household(book: Book, session: Session, today: Day) -> HouseView:
     )
     rounds = store.standing_rows(session, today, today + 6)
     walked = sum(one.minutes_a_day * _days(one.first, one.last, today) for one in rounds)
-    place = place_of(holding)
-    months = store.normals_months(session)
-    estimated = estimate(place.where, date.fromordinal(today).year, months)
-    return HouseView(place, people, sum(sum(one.minutes) for one in people), walked, estimated, bool(months))
+    minutes = sum(sum(one.minutes) for one in people)
+    typed = bool(store.normals_months(session))
+    return HouseView(place_of(holding), people, minutes, walked, _estimated(book, session, today), typed)
 
 
 def place_of(row: HoldingRow) -> Place:
@@ -100,10 +99,23 @@ def has_own_months(book: Book) -> bool:
         return bool(store.normals_months(session))
 
 
-def estimated(book: Book, where: Where, year: int) -> Estimate:
-    """The middle frosts that a place's weather gives, by the household's own monthly means where it named those."""
+def estimated(book: Book, today: Day) -> Estimate:
+    """The middle frosts that the holding's weather gives, as the household is shown them."""
     with book.reading() as session:
-        return estimate(where, year, store.normals_months(session))
+        return _estimated(book, session, today)
+
+
+def _estimated(book: Book, session: Session, today: Day) -> Estimate:
+    """By the days on record where there are enough; a frost of the household's own gives way to what is reckoned."""
+    row, season = book.holding(session), book.season(session)
+    year = date.fromordinal(today).year
+    reckoned = estimate(place_of(row).where, year, store.normals_months(session))
+    found = []
+    owns = (("last frost", row.last_frost_50), ("first frost", row.first_frost_50))
+    for (name, own), guess in zip(owns, reckoned, strict=True):
+        on = season.mark(name, 50, year) if own is None else None
+        found.append(date.fromordinal(on) if on is not None else guess if own is not None else None)
+    return Estimate(*found)
 
 
 def keep_holding(book: Book, place: Place, today: Day) -> None:

@@ -51,7 +51,8 @@ def read_house(form: Typed, estimated: Estimate, latitude: float) -> House:
     """
     last = frost(form, "last_frost", estimated.last_frost)
     first = frost(form, "first_frost", estimated.first_frost)
-    _in_order(form, estimated, latitude)
+    if last is not None or first is not None:
+        _in_order(form, estimated, latitude)
     mouths = form.number("mouths", 0, 1000, needed="How many eat here? Half ones count.")
     units = form.choice("units", [choice.value for choice in UNIT_CHOICES]) or "metric"
     zone = form.zone("timezone")
@@ -60,9 +61,9 @@ def read_house(form: Typed, estimated: Estimate, latitude: float) -> House:
 
 
 def _in_order(form: Typed, estimated: Estimate, latitude: float) -> None:
-    """Take down that the frosts are the wrong way round, where at least one of them was typed and both are known."""
+    """Take down that the frosts are the wrong way round, where both are known."""
     typed = [form.day(name) for name in ("last_frost", "first_frost")]
-    if form.errors or typed == [None, None]:
+    if form.errors:
         return
     known = [date.fromordinal(day) if day else guess for day, guess in zip(typed, estimated, strict=True)]
     last, first = ((on.month, on.day) if on else None for on in known)

@@ -380,3 +380,20 @@ def test_a_latitude_of_95_gets_a_sentence(client: TestClient) -> None:
     assert answer.status_code == 422
     assert error(answer, "latitude") == "It should be between −90 and 90."
     assert field(answer, "latitude") == "95"
+
+
+def test_frosts_left_as_they_were_offered_stay_estimates_when_the_place_is_changed(client: TestClient) -> None:
+    client.post("/household", data={**PLACE, **TABLE, "first_frost": ""})
+    page = client.get("/household")
+    offered = {name: field(page, name) for name in ("last_frost", "first_frost")}
+    assert all(offered.values())
+    client.post("/household", data={**PLACE, **TABLE, **offered, "climate": "north-yorkshire", "height_m": "50"})
+    book: Book = client.app.state.book  # type: ignore[attr-defined]
+    with book.reading() as session:
+        row = book.holding(session)
+        assert (row.last_frost_50, row.first_frost_50) == (None, None)
+    after = client.get("/household")
+    assert field(after, "last_frost") < offered["last_frost"], "lower down it freezes less late"
+    offered = {name: field(after, name) for name in offered}
+    south = {**PLACE, **TABLE, **offered, "latitude": "-38", "longitude": "145"}
+    assert client.post("/household", data=south).status_code == 303

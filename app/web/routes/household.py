@@ -39,7 +39,7 @@ def keep(request: Request, book: TheBook, form: TheForm) -> Response:
     """The place's own facts."""
     try:
         where = read_where(form, own_months=people.has_own_months(book))
-        house = read_house(form, people.estimated(book, where, book.today().year + 1), where.latitude)
+        house = read_house(form, people.estimated(book, _today(book)), where.latitude)
     except BadInput as error:
         return _drawn(request, book, Wrong("holding", form.values, error.fields))
     people.keep_holding(book, people.Place(where, house), _today(book))
