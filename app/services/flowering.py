@@ -1,6 +1,6 @@
 """What flowers when, here and next door, and what of it would cross with what is kept for seed."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import NamedTuple
 
@@ -13,7 +13,7 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Fate, Laid, Task
 from app.services.book import Book
-from app.trade.garden.crossing import Meeting, Stand, meetings
+from app.trade.garden.crossing import Meeting, Stand, meetings, species_of
 
 AHEAD_DAYS = 550
 FRUITING = frozenset({"Cucurbitaceae", "Solanaceae", "Fabaceae", "Poaceae"})
@@ -22,6 +22,10 @@ FLOWERS_BEFORE_DAYS = 56
 UNKNOWN_APART_M = 1000.0
 """How far apart a crop is wished while its sheet does not say: the widest that is usual in gardens."""
 _GONE = frozenset({Fate.LOST, Fate.PASSED_OVER, Fate.LET_GO, Fate.NO_ROOM})
+
+
+Meets = Meeting
+"""What would cross, as the pages tell it."""
 
 
 class Flowering(NamedTuple):
@@ -144,6 +148,17 @@ def _by_harvest(laid: Laid, sheet: Sheet) -> tuple[Day, Day] | None:
 def _around(tasks: list[Task]) -> tuple[Day, Day] | None:
     days = [day for task in tasks for day in (task.done, task.opens, task.closes) if day is not None]
     return (min(days), max(days)) if days else None
+
+
+def species_named(sheets: Iterable[Sheet]) -> list[tuple[str, str]]:
+    """Every species that is grown from a sheet, with what the kitchen calls it."""
+    found: dict[str, set[str]] = {}
+    for sheet in sheets:
+        if sheet.trade == "garden" and sheet.crop is not None:
+            name = sheet.crop.name or sheet.title.partition(",")[0].lower()
+            for latin in species_of(sheet.species):
+                found.setdefault(latin, set()).add(name)
+    return sorted(((latin, f"{latin}: {', '.join(sorted(names))}") for latin, names in found.items()))
 
 
 # ── Next door ─────────────────────────────────────────────────────────────────────────────────────────────────────

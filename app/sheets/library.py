@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -58,6 +59,13 @@ def load(own_folder: Path | None = None, root: Path = ROOT) -> Library:
 
 
 def _program(root: Path) -> _Program:
+    """What comes with the program, read once for as long as its files stay as they are."""
+    files = sorted({path for pattern in KINDS_OF_FILE for path in root.glob(pattern)})
+    return _read(root, tuple((path, path.stat().st_mtime_ns, path.stat().st_size) for path in files))
+
+
+@lru_cache(maxsize=2)
+def _read(root: Path, _files: tuple[tuple[Path, int, int], ...]) -> _Program:
     faults: list[Fault] = []
     parsed = _parsed(root, KINDS_OF_FILE, faults)
     sources, wrong = read_sources(parsed.pop("sources.toml", {}), "sources.toml")

@@ -1,11 +1,10 @@
 """What flowers together as a page: by species, with its days drawn and what would cross."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import date
 
 from app.rules.sheet import Sheet
-from app.services.flowering import AHEAD_DAYS, Crossing, Flowering, Neighbour
-from app.trade.garden.crossing import Meeting, species_of
+from app.services.flowering import AHEAD_DAYS, Crossing, Flowering, Meets, Neighbour, species_named
 from app.web import pages
 from app.web.drawing import Stretch, line
 from app.web.garden_page import months
@@ -41,17 +40,6 @@ def crossing_page(
     )
 
 
-def species_named(sheets: Iterable[Sheet]) -> list[tuple[str, str]]:
-    """Every species that is grown from a sheet, with what the kitchen calls it."""
-    found: dict[str, set[str]] = {}
-    for sheet in sheets:
-        if sheet.trade == "garden" and sheet.crop is not None:
-            name = sheet.crop.name or sheet.title.partition(",")[0].lower()
-            for latin in species_of(sheet.species):
-                found.setdefault(latin, set()).add(name)
-    return sorted(((latin, f"{latin}: {', '.join(sorted(names))}") for latin, names in found.items()))
-
-
 def _line(one: Flowering, found: Crossing, stretch: Stretch, today: date, imperial: bool) -> pages.FlowerLine:
     meets = found.meetings.get(one.entry, ())
     about = between(on(one.first), on(one.last), today)
@@ -68,7 +56,7 @@ def _line(one: Flowering, found: Crossing, stretch: Stretch, today: date, imperi
     )
 
 
-def _meets(one: Meeting, today: date, imperial: bool) -> str:
+def _meets(one: Meets, today: date, imperial: bool) -> str:
     where = f", {_far(one.distance_m, imperial)} off" if one.distance_m else ", here"
     if one.first is None or one.last is None:
         return f"Crosses with {one.other}{where}, at any time."

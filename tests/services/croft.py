@@ -1,6 +1,6 @@
 """An invented croft, set up in an empty data folder on a day that stands still."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 from app.services import setup
@@ -30,6 +30,14 @@ class Clock:
         self.at = datetime(2027, 3, 10, 8, 0, tzinfo=UTC)
 
     def __call__(self) -> datetime:
+        return self.at
+
+
+class Ticking(Clock):
+    """A clock on which a second goes by between two looks."""
+
+    def __call__(self) -> datetime:
+        self.at += timedelta(seconds=1)
         return self.at
 
 

@@ -1,6 +1,5 @@
 """Lots: what jobs made and what was put down by hand, and what is left of each."""
 
-from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -12,16 +11,7 @@ from app.services.book import Book
 from app.services.lot_words import NewLot
 from app.services.lots import Lot, kind_of, lot, lots
 from app.services.ticking import Words, tick, undo
-from tests.services.croft import TODAY, Clock, croft, day, draft
-
-
-class Ticking(Clock):
-    """A clock on which a second goes by between two looks."""
-
-    def __call__(self) -> datetime:
-        self.at += timedelta(seconds=1)
-        return self.at
-
+from tests.services.croft import TODAY, Ticking, croft, day, draft
 
 SEED = NewLot("parsnip seed", day("2026-09-15"), 40, "g", sheet="parsnip-seed", keeps_until=day("2028-03-15"))
 

@@ -13,7 +13,7 @@ from app.services.preview import Looked
 from app.services.seed_lot import SeedLot, keep_store
 from app.services.seed_tin import Tin, find, tin
 from app.services.ticking import Words, tick
-from tests.services.croft import TODAY, croft, day, draft
+from tests.services.croft import TODAY, Ticking, croft, day, draft
 
 
 def parsnips(book: Book, sown: str = "2024-04-10", tinned: str = "2025-09-15", grams: float = 40) -> str:
@@ -40,7 +40,7 @@ def looked(book: Book, sheet: str, on: str, **facts: object) -> Looked:
 @pytest.mark.common_practice
 def test_a_sowing_of_parsnip_seed_past_its_eighteen_months_warns_and_is_not_refused(tmp_path: Path) -> None:
     """Household figure, 18 months: harvested 15 September 2025, to be sown by 15 March 2027."""
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     parsnips(book)
 
     late = looked(book, "parsnip-seed", "2027-04-10")
@@ -55,7 +55,7 @@ def test_a_sowing_of_parsnip_seed_past_its_eighteen_months_warns_and_is_not_refu
 
 @pytest.mark.common_practice
 def test_fresher_seed_beside_the_old_is_no_cause_to_warn(tmp_path: Path) -> None:
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     parsnips(book)
     new = NewLot("parsnip seed", day("2026-09-20"), 10, "g", keeps_until=day("2028-03-20"))
     ident = lot_words.put_lot(book, new, TODAY)
@@ -65,13 +65,13 @@ def test_fresher_seed_beside_the_old_is_no_cause_to_warn(tmp_path: Path) -> None
 
 
 def test_seed_that_was_never_put_down_is_bought_and_nothing_is_said(tmp_path: Path) -> None:
-    assert looked(croft(tmp_path), "parsnip-seed", "2027-04-10").warnings == ()
+    assert looked(croft(tmp_path, clock=Ticking()), "parsnip-seed", "2027-04-10").warnings == ()
 
 
 @pytest.mark.common_practice
 def test_age_counts_from_the_harvest(tmp_path: Path) -> None:
     """18 months from 15 September 2025 are 546 days; 541 of them are gone on 10 March 2027."""
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     one = of(book, parsnips(book))
     assert one.age_days == 541
     assert one.life_left == pytest.approx(5 / 546)
@@ -80,7 +80,7 @@ def test_age_counts_from_the_harvest(tmp_path: Path) -> None:
 @pytest.mark.published
 def test_a_warm_tin_halves_the_life(tmp_path: Path) -> None:
     """Harrington: ten degrees Fahrenheit warmer, half the life; °F and % together up to 100."""
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     ident = parsnips(book)
     assert of(book, ident).tin_until is None
     keep_store(book, 10, 50, TODAY)
@@ -93,7 +93,7 @@ def test_a_warm_tin_halves_the_life(tmp_path: Path) -> None:
 
 
 def test_air_that_no_rule_covers_is_said(tmp_path: Path) -> None:
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     ident = parsnips(book)
     keep_store(book, 12, 90, TODAY)
     kept = seen(book).store
@@ -106,7 +106,7 @@ def test_air_that_no_rule_covers_is_said(tmp_path: Path) -> None:
 @pytest.mark.published
 def test_five_of_twenty(tmp_path: Path) -> None:
     """Wilson's interval for 5 of 20: 11 to 47 in a hundred."""
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     ident = parsnips(book)
     lot_words.put_test(book, ident, 5, 20, TODAY, TODAY)
     test = of(book, ident).test
@@ -116,7 +116,7 @@ def test_five_of_twenty(tmp_path: Path) -> None:
 
 
 def test_the_latest_test_stands_whoever_asked_for_it(tmp_path: Path) -> None:
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     ident = parsnips(book)
     entry = ident.partition(".")[0]
     tick(book, f"{entry}.test", TODAY, on=day("2026-01-20"), words=Words({"up_percent": 80}))
@@ -131,7 +131,7 @@ def test_the_latest_test_stands_whoever_asked_for_it(tmp_path: Path) -> None:
 
 def test_enough_for_next_year_or_not(tmp_path: Path) -> None:
     """Nine metres of parsnips take 0.9 g by their sheet, and 15 % is kept to spare: 1.035 g."""
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     ident = parsnips(book, "2025-04-10", "2026-09-15", grams=10)
     entries.put_down(book, draft("parsnip-seed", "2027-03-12", name="Next parsnips", row_m=9), TODAY)
     supply = seen(book).supplies["parsnip seed"]
@@ -147,7 +147,7 @@ def test_enough_for_next_year_or_not(tmp_path: Path) -> None:
 
 
 def test_where_nothing_is_planned_last_years_sowing_stands_in(tmp_path: Path) -> None:
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     parsnips(book)
     entry = entries.put_down(book, draft("parsnip-seed", "2026-05-01", row_m=9), TODAY)
     supply = seen(book).supplies["parsnip seed"]
@@ -158,7 +158,7 @@ def test_where_nothing_is_planned_last_years_sowing_stands_in(tmp_path: Path) ->
 
 
 def test_an_empty_lot_is_gone_and_kept_on_record(tmp_path: Path) -> None:
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     ident = parsnips(book)
     lot_words.take(book, ident, "thrown", 40, TODAY, TODAY)
     found = seen(book)
@@ -174,7 +174,7 @@ def test_an_empty_lot_is_gone_and_kept_on_record(tmp_path: Path) -> None:
 @pytest.mark.common_practice
 def test_short_lived_seed_keeps_two_generations_standing(tmp_path: Path) -> None:
     """Roots sown in year n flower in n + 1, so that seed of every year needs one in flower and one in the row."""
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     entries.put_down(book, draft("parsnip-seed", "2026-04-10", name="Of last year"), TODAY)
     with book.reading() as session:
         [one] = seed_lines.lines(book, session, TODAY)
@@ -191,7 +191,7 @@ def test_short_lived_seed_keeps_two_generations_standing(tmp_path: Path) -> None
 
 @pytest.mark.common_practice
 def test_a_line_that_nothing_follows_is_said_to_be_late(tmp_path: Path) -> None:
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     entries.put_down(book, draft("parsnip-seed", "2025-05-01"), TODAY)
     with book.reading() as session:
         assert [one.late for one in seed_lines.lines(book, session, TODAY)] == [True]
@@ -206,7 +206,7 @@ def test_a_line_that_nothing_follows_is_said_to_be_late(tmp_path: Path) -> None:
 @pytest.mark.common_practice
 def test_a_row_not_up_after_twice_its_days_is_to_be_sown_again(tmp_path: Path) -> None:
     """Table to twice the table: past that it will not come."""
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     entry = entries.put_down(book, draft("parsnip-seed", "2027-03-01", name="Long row"), TODAY)
     with book.reading() as session:
         up = next(task for task in book.live(session, TODAY).laid[entry].tasks if task.step == "up")
@@ -223,7 +223,7 @@ def test_a_row_not_up_after_twice_its_days_is_to_be_sown_again(tmp_path: Path) -
 @pytest.mark.published
 def test_parsnips_next_door_cross_within_300_m(tmp_path: Path) -> None:
     """Growing your own seeds, parsnip: 300 m. Wild ones flower every year, whatever year was put down."""
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     entry = entries.put_down(book, draft("parsnip-seed", "2026-04-10", name="Our row"), TODAY)
     flowering.add_neighbour(book, "Pastinaca sativa", "wild ones", 120, day("2020-06-20"), day("2020-08-10"), "", TODAY)
     flowering.add_neighbour(book, "Daucus carota", "carrots", 5, None, None, "", TODAY)
@@ -239,7 +239,7 @@ def test_parsnips_next_door_cross_within_300_m(tmp_path: Path) -> None:
 
 
 def test_flowers_that_end_before_they_begin_are_refused(tmp_path: Path) -> None:
-    book = croft(tmp_path)
+    book = croft(tmp_path, clock=Ticking())
     with pytest.raises(BadInput):
         flowering.add_neighbour(book, "Pastinaca sativa", "", 1, TODAY, TODAY - 1, "", TODAY)
     with pytest.raises(NotFound):

@@ -11,7 +11,7 @@ from app.services import flowering, lot_words, seed_lines
 from app.services.book import Book
 from app.services.seed_lot import keep_store
 from app.services.seed_tin import find, tin
-from app.web.crossing_page import crossing_page, species_named
+from app.web.crossing_page import crossing_page
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.parts import Status
@@ -98,7 +98,7 @@ def crossing(request: Request, book: TheBook) -> Response:
 def near(request: Request, book: TheBook, form: TheForm) -> Response:
     """Something that flowers next door."""
     _ready(book)
-    species = [latin for latin, _ in species_named(book.library.sheets.values())]
+    species = [latin for latin, _ in flowering.species_named(book.library.sheets.values())]
     try:
         said = read_near(form, species, book.imperial)
     except BadInput as error:
