@@ -10,7 +10,6 @@ from app.rules.spans import Day, Span, add
 from app.services.lot_words import NewLot
 from app.services.lots import Lot
 from app.services.seed_lot import SEEDS
-from app.sheets.values import is_number
 from app.web.fields import field, in_units
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.seed_words import crop_of, jar_href
@@ -107,11 +106,12 @@ def read_lot(form: Typed, kinds: Mapping[str, Sheet], today: date) -> NewLot:
 
 
 def _listed(sheet: Sheet, made_on: Day) -> Day | None:
-    """The day to sow by after the crop's own years of life, or after what its sheet says of seed saved."""
-    if sheet.crop is not None and sheet.crop.keeping is not None and is_number(sheet.crop.keeping.years):
-        return add(made_on, Span(round(12 * (sheet.crop.keeping.years or 0)), 0))
+    """The day to sow by after what its sheet says of seed saved, else after the crop's own years of life."""
     keeps = [make.keeps for step in sheet.steps for make in step.makes if make.kind == "seed" and make.keeps]
-    return add(made_on, keeps[0]) if keeps else None
+    if keeps:
+        return add(made_on, keeps[0])
+    years = sheet.crop.keeping.years if sheet.crop is not None and sheet.crop.keeping is not None else None
+    return add(made_on, Span(round(12 * years), 0)) if years else None
 
 
 def _amount(form: Typed, unit: str, needed: str) -> float | None:
