@@ -14,7 +14,8 @@ from app.web.seed_forms import Wrong, count_form, take_form, test_form
 from app.web.seed_words import crop_of, have, jar_href, on
 from app.web.words import SP, amount, counted, day, figure, month
 
-MOST_COPIES = 24
+MOST_COPIES = 21
+"""As many as stand on one sheet of A4."""
 DID = {"used": "Sown or used", "given": "Given away", "thrown": "Thrown out"}
 
 
@@ -47,7 +48,7 @@ def jar_page(book: Book, frame: Frame, one: SeedLot, wrong: Wrong) -> pages.Seed
 def _facts(one: SeedLot, today: date) -> tuple[Pair, ...]:
     lot, crop = one.lot, one.crop
     years = crop.keeping.years if crop is not None and crop.keeping is not None else None
-    listed = f"{figure(years)}{SP}{'year' if years == 1 else 'years'}, cool and dry" if years else ""
+    listed = f"{figure(years)}{SP}{'year' if years == 1 else 'years'} cool and dry" if years else ""
     lasts = day(on(one.tin_until), today) if one.tin_until is not None else ""
     pairs = (
         Pair("harvested", day(on(lot.made_on), today), job_href(lot.key) if lot.key else ""),
@@ -56,7 +57,7 @@ def _facts(one: SeedLot, today: date) -> tuple[Pair, ...]:
         Pair("there were", amount(lot.amount, "" if lot.unit == SEEDS else lot.unit) if lot.amount is not None else ""),
         Pair("seeds a gram", figure(one.a_gram, 1) if one.a_gram else ""),
         Pair("age", seed_words.life(one, today)),
-        Pair("listed life", listed),
+        Pair("lists say", listed),
         Pair("in this tin until", lasts),
         Pair("last test", seed_words.test(one.test, today)),
         Pair("lies in", lot.place),

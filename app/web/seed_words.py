@@ -83,6 +83,8 @@ def past(one: SeedLot, today: date) -> str:
     until = one.lot.keeps_until
     if until is None or until >= today.toordinal():
         return ""
+    if not one.lot.what.endswith("seed"):
+        return "past its day"
     good = one.test is not None and one.test.verdict == "sow as usual" and one.test.on >= until
     return "past its day, and comes up yet" if good else "past its day: try it before you trust it"
 

@@ -64,6 +64,17 @@ def test_fresher_seed_beside_the_old_is_no_cause_to_warn(tmp_path: Path) -> None
     assert len(looked(book, "parsnip-seed", "2027-04-10").warnings) == 1
 
 
+@pytest.mark.common_practice
+def test_an_f1_kind_kept_for_seed_is_warned_of_and_not_refused(tmp_path: Path) -> None:
+    """The offspring of an F1 kind comes up mixed."""
+    book = croft(tmp_path, clock=Ticking())
+    [said] = looked(book, "parsnip-seed", "2027-04-10", f1=True, seed=True).warnings
+    assert said.startswith("This is an F1 kind")
+    assert looked(book, "parsnip-seed", "2027-04-10", f1=True, seed=False).warnings == ()
+    assert looked(book, "parsnip-seed", "2027-04-10", f1=False, seed=True).warnings == ()
+    assert entries.put_down(book, draft("parsnip-seed", "2027-04-10", f1=True, seed=True), TODAY)
+
+
 def test_seed_that_was_never_put_down_is_bought_and_nothing_is_said(tmp_path: Path) -> None:
     assert looked(croft(tmp_path, clock=Ticking()), "parsnip-seed", "2027-04-10").warnings == ()
 
