@@ -7,17 +7,19 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.rules.facts import Entry
+from app.rules.live import Live
 from app.rules.sheet import Sheet, Step
 from app.rules.spans import Day, length_in_days
 from app.rules.tasks import Fate, Laid, Task
 from app.services.book import Book
-from app.services.lots import Lot, lots
+from app.services.lots import Lot, lots, words_of
 from app.trade.garden.germination import resow_after_days
 
 SHORT_LIVED_DAYS = 740
 """Seed that lives no longer must be saved every year or every other."""
 SLACK_DAYS = 42
-AHEAD_DAYS = 400
+LOOKED_FOR_DAYS = 100
+GAPS_DAYS = 28
 _GONE = frozenset({Fate.LOST, Fate.PASSED_OVER, Fate.LET_GO, Fate.NO_ROOM})
 
 
@@ -58,7 +60,7 @@ class Stale(NamedTuple):
 
 
 class NotUp(NamedTuple):
-    """A row that should be up: sown on a day, looked for from another, given up after twice as long."""
+    """A row that should be up: sown on a day, and not up after twice the days it should take; or up with ``gaps``."""
 
     key: str
     name: str
@@ -66,6 +68,7 @@ class NotUp(NamedTuple):
     sown: Day
     waited_days: int
     still: bool  # whether there is time to sow again
+    gaps: bool = False
 
 
 # ── Generations ───────────────────────────────────────────────────────────────────────────────────────────────────
@@ -221,9 +224,26 @@ def not_up(book: Book, session: Session, today: Day) -> tuple[NotUp, ...]:
                 or tasks.get((sheet.begins, label[:1]))
                 or tasks.get((sheet.begins, ()))
             )
-            if step == "up" and sown is not None and sown.done is not None and up.done is None:
-                found += _not_up(laid, sheet, sown, up, today)
+            if step == "up" and sown is not None and sown.done is not None:
+                found += _gaps(live, laid, sheet, sown, up, today) if up.done is not None else []
+                found += _not_up(laid, sheet, sown, up, today) if up.done is None else []
     return tuple(sorted(found, key=lambda one: (one.sown, one.name)))
+
+
+def _gaps(live: Live, laid: Laid, sheet: Sheet, sown: Task, up: Task, today: Day) -> list[NotUp]:
+    """A row that was looked at lately and had gaps."""
+    if sown.done is None or up.done is None or today > up.done + GAPS_DAYS:
+        return []
+    word = words_of(live.facts.ticks.get(laid.entry.id, ()), laid.entry.id, sheet).get(up.key)
+    if word is None or word.measures.get("gaps") is not True:
+        return []
+    return [_row(laid, sheet, sown, up, today)._replace(gaps=True)]
+
+
+def _row(laid: Laid, sheet: Sheet, sown: Task, up: Task, today: Day) -> NotUp:
+    what = next((use.what for step in sheet.steps if step.id == sown.step for use in step.uses), "seed")
+    on = sown.done or 0
+    return NotUp(up.key, laid.entry.name, what, on, today - on, sown.closes is not None and today <= sown.closes)
 
 
 def _not_up(laid: Laid, sheet: Sheet, sown: Task, up: Task, today: Day) -> list[NotUp]:
@@ -231,7 +251,6 @@ def _not_up(laid: Laid, sheet: Sheet, sown: Task, up: Task, today: Day) -> list[
         return []
     waited = today - sown.done
     limit = resow_after_days(up.best - sown.done)
-    if waited <= limit or waited > limit + AHEAD_DAYS // 4:
+    if waited <= limit or waited > limit + LOOKED_FOR_DAYS:
         return []
-    what = next((use.what for step in sheet.steps if step.id == sown.step for use in step.uses), "seed")
-    return [NotUp(up.key, laid.entry.name, what, sown.done, waited, sown.closes is not None and today <= sown.closes)]
+    return [_row(laid, sheet, sown, up, today)]

@@ -148,10 +148,16 @@ def _stale(some: tuple[Stale, ...]) -> tuple[Link, ...]:
 def _late(some: tuple[NotUp, ...], today: date) -> tuple[Link, ...]:
     found = []
     for one in some[:6]:
-        waited = counted(one.waited_days, "day")
-        sown = f"{one.name}, sown {day(on(one.sown), today)}, should be up: {waited} is more than twice what"
-        again = "Sow the gaps again, twice as thick." if one.still else "It is late to sow it again this year."
-        found.append(Link(f"{sown} its seed needs. Look; if it is bare, wait no longer. {again}", job_href(one.key)))
+        sown, waited = f"{one.name}, sown {day(on(one.sown), today)}", counted(one.waited_days, "day")
+        again = "Sow them again" if one.gaps else "If it is bare, sow it again"
+        again += (
+            ", twice as thick." if one.still else "; but it is late for that this year, so set plants or another crop."
+        )
+        if one.gaps:
+            text = f"{sown}, came up with gaps. {again}"
+        else:
+            text = f"{sown}, should be up: {waited} is more than twice what its seed needs. {again}"
+        found.append(Link(text, job_href(one.key)))
     return tuple(found)
 
 

@@ -228,6 +228,17 @@ def test_a_row_not_up_after_twice_its_days_is_to_be_sown_again(tmp_path: Path) -
     assert (found.name, found.sown) == ("Long row", day("2027-03-01"))
 
 
+@pytest.mark.common_practice
+def test_gaps_that_were_seen_are_to_be_sown_again(tmp_path: Path) -> None:
+    book = croft(tmp_path, clock=Ticking())
+    entry = entries.put_down(book, draft("parsnip-seed", "2027-02-01", name="Long row"), TODAY)
+    tick(book, f"{entry}.up", TODAY, on=TODAY - 3, words=Words({"gaps": True}))
+    with book.reading() as session:
+        [found] = seed_lines.not_up(book, session, TODAY)
+        assert seed_lines.not_up(book, session, TODAY + 40) == ()
+    assert (found.gaps, found.still) == (True, True)
+
+
 # ── Crossing ──
 
 
