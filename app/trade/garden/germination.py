@@ -41,7 +41,8 @@ def wilson(came_up: int, tried: int, z: float = Z_95) -> Share:
     middle = found + z * z / (2 * tried)
     reach = z * sqrt(found * (1 - found) / tried + z * z / (4 * tried * tried))
     scale = 1 + z * z / tried
-    return Share(max(0.0, (middle - reach) / scale), found, min(1.0, (middle + reach) / scale))
+    low, high = (middle - reach) / scale, (middle + reach) / scale
+    return Share(min(max(0.0, low), found), found, max(min(1.0, high), found))
 
 
 def sow_times(found_percent: float, standard_percent: float) -> float:
