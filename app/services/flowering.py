@@ -100,6 +100,23 @@ def _years_on(day: Day, years: int) -> Day:
     return date(on.year + years, on.month, min(on.day, 28) if on.month == 2 else on.day).toordinal()
 
 
+def near_warnings(book: Book, session: Session, laid: Laid, today: Day) -> tuple[str, ...]:
+    """What must be said before an entry kept for seed is put down: what flowers next door, too near.
+
+    Raises: MissingFact while the first run is not done.
+    """
+    sheet = book.live(session, today).planner.sheet_of(laid.entry)
+    one = _flowering(laid, sheet) if sheet is not None and not laid.entry.struck else None
+    if one is None or not one.for_seed:
+        return ()
+    met = _meetings(one, [], tuple(_neighbour(row) for row in store.nearby(session)))
+    return tuple(
+        f"Its flowers would cross with {each.other}, {each.distance_m:,.0f} m off: {one.apart_m:,.0f} m apart is "
+        "wanted, or bags or a cage."
+        for each in met
+    )
+
+
 def _flowering(laid: Laid, sheet: Sheet) -> Flowering | None:
     if sheet.trade != "garden" or not sheet.species:
         return None

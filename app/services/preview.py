@@ -20,6 +20,7 @@ from app.rules.tasks import Bar, Clash, Lack, Laid, Plan, Task
 from app.rules.ticks import in_force
 from app.services.beds import sowing_advice
 from app.services.book import Book
+from app.services.flowering import near_warnings
 from app.services.seed_lines import warnings
 
 
@@ -88,7 +89,7 @@ def look(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) ->
         bars_of(book, book.live(session, today).planner, after.bars, today, laid),
         lacking,
         _seen(laid, moved),
-        warnings(book, session, laid, today),
+        (*warnings(book, session, laid, today), *near_warnings(book, session, laid, today)),
         sowing_advice(book, session, laid, today) if copy.entry is not None else (),
     )
 

@@ -251,6 +251,8 @@ def test_parsnips_next_door_cross_within_300_m(tmp_path: Path) -> None:
     flowering.add_neighbour(book, "Daucus carota", "carrots", 5, None, None, "", TODAY)
     with book.reading() as session:
         found = flowering.crossing(book, session, TODAY)
+    [said] = looked(book, "parsnip-seed", "2027-04-10").warnings
+    assert "cross with wild ones, 120 m off: 300 m apart is wanted" in said
     [meeting] = found.meetings[entry]
     assert (meeting.other, meeting.distance_m) == ("wild ones", 120)
     assert meeting.first is not None
