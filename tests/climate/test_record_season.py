@@ -390,3 +390,71 @@ def test_the_curves_are_a_years_and_the_season_is_one() -> None:
     assert max(abs(a - b) for a, b in zip(here().mean_c, known.mean_c, strict=True)) < 0.05
     assert abs(sum(here().rain_mm) - 690.8) < 1  # the sum of the published months, less a part of 29 February
     assert season("plymouth", 50).rain_mm == ()
+
+
+# ── Worked by hand ────────────────────────────────────────────────────────────────────────────────────────────────
+
+
+def test_each_year_leads_into_the_next_and_the_last_into_the_first() -> None:
+    """One degree-day a day in the one year and three in the other: from 1 December, 31 days of each, then the other.
+
+    A hundred: 31, and 69 at three a day, on 23 January; 93, and 7 at one a day, on 7 January.
+    """
+    ensemble = Ensemble(lambda base: np.array([[1.0] * 365, [3.0] * 365]), follow=True)
+    found = sorted(ensemble.reached(100, 5.0, date(2025, 12, 1).toordinal()).tolist())
+    assert [date.fromordinal(day) for day in found] == [date(2026, 1, 7), date(2026, 1, 23)]
+    alone = Ensemble(lambda base: np.array([[1.0] * 365]), follow=False)
+    # 29 February counts as a day like the 28th
+    assert alone.reached(3, 5.0, date(2028, 2, 28).toordinal()).tolist() == [date(2028, 3, 1).toordinal()]
+    assert alone.reached(3, 5.0, date(2027, 2, 28).toordinal()).tolist() == [date(2027, 3, 2).toordinal()]
+
+
+def test_the_last_day_taken_down_counts_from_itself_on() -> None:
+    """A day of 25 to 35 °C holds 25 degree-days above 5."""
+    place = _typed(LAST + 1, 25.0, 35.0)
+    assert place.warmth(24.9, 5.0, LAST + 1) == (LAST + 1, LAST + 1, LAST + 1)
+    later = place.warmth(25.1, 5.0, LAST + 1)
+    assert later is not None
+    assert later.low > LAST + 1
+
+
+@pytest.mark.published
+def test_a_mark_at_a_chance_is_the_first_day_not_before_its_rank() -> None:
+    """Ranks 81.3, 103.5 and 131.5 of the year (climate-frost-estimate.csv, cambridge): days 82, 104 and 132."""
+    place = RecordSeason(52.2, thirty_years("cambridge"), BRAEMAR, SCATTER)
+    new_year = date(2027, 1, 1).toordinal() - 1
+    assert [place.mark("last frost", chance, 2027) for chance in (10, 50, 90)] == [new_year + n for n in (82, 104, 132)]
+
+
+def test_soil_that_is_never_so_warm_or_so_cold_has_no_day() -> None:
+    for place in (here(), south()):
+        assert place.mark("soil above", 25, 2025) is None
+        assert place.mark("soil below", -5, 2025) is None
+        assert place.mark("soil above", 25, 2021) is None
+
+
+@pytest.mark.published
+def test_soil_at_ten_centimetres_is_two_to_three_days_behind_the_air() -> None:
+    """The yearly wave in moist loam, 0.6 mm²/s: 2.4 days late at 10 cm (damped annual wave, exact).
+
+    Air that passes 10 °C on the way up on day 110.5 of every year, and down half a year later.
+    """
+    start, days = date(2001, 1, 1).toordinal(), np.arange(365 * 12 + 3)
+    on = np.array([date.fromordinal(start + int(n)).timetuple().tm_yday for n in days])
+    mean = 10 + 8 * np.sin(2 * np.pi * (on - 110.5) / 365.0)
+    record = DailyRecord(start, mean - 4, mean + 4, np.zeros(len(days)))
+    place = RecordSeason(52, record, BRAEMAR, SCATTER)
+    up, down = place.mark("soil above", 10, 2027), place.mark("soil below", 10, 2027)
+    assert up is not None
+    assert down is not None
+    new_year = date(2027, 1, 1).toordinal() - 1
+    assert up - new_year == 113  # 110.5 and 2.4
+    assert abs(down - new_year - (293 + 2.4)) <= 1
+
+
+def test_more_than_an_average_year_holds_is_none_with_the_year_so_far_too() -> None:
+    part = DailyRecord.of((SPRING + n, 5.0, 15.0, None) for n in range(30))
+    place = season("braemar", 57, so_far=part)
+    assert place.warmth(9000, 4.4, SPRING) is None
+    assert place.why_warmth(9000, 4.4, SPRING) == ""
+    assert place.warmth(100, 4.4, SPRING) is not None
