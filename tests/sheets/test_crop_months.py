@@ -197,3 +197,26 @@ def test_whatever_day_it_is_put_down_a_crop_is_begun_then_or_in_its_next_season(
 
     assert day(on) <= first <= day(on) + 366
     assert date.fromordinal(first).month in months(sown if begins == "sow" else planted, 1)
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize(("sheet", "on"), [("dill", "2027-07-25"), ("coriander", "2027-08-20")])
+def test_herbs_put_down_late_are_sown_at_once_while_leaf_can_still_be_cut(sheet: str, on: str, place: str) -> None:
+    """Gardeners' calendars: the last dill in July or August, coriander to the end of August; none after September."""
+    sown = [task.best or 0 for task in planned(sheet, on, place).tasks if task.step == "sow"]
+    put = day(on) if place != "south" else day({"dill": "2028-01-25", "coriander": "2028-02-20"}[sheet])
+
+    assert 0 <= min(sown) - put <= 7
+    assert max(sown) - put <= 45
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("sheet", ["beetroot", "carrot", "celeriac", "celery"])
+def test_roots_for_seed_are_chosen_before_the_rest_leave_the_ground(sheet: str, place: str) -> None:
+    """What frost would spoil is chosen for seed from the standing row, ahead of the lifting or the last cut."""
+    found = planned(sheet, "2027-01-10", place, seed=True)
+    best = {task.step: task.best or 0 for task in found.tasks}
+
+    assert 7 <= best["clear" if sheet == "celery" else "lift"] - best["choose"] <= 21
