@@ -10,7 +10,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 from app.errors import BadInput, MissingFact, NotFound, TwelvemonthError
-from app.rules.sheet import TRADES
+from app.rules.terms import TRADES
 from app.settings import Settings, read_settings
 
 DONE, FAILED, ASKED_WRONGLY = 0, 1, 2

@@ -33,7 +33,10 @@ MAY = {
 # What may be taken from a part whose values are wanted, but whose workings are not.
 TYPES_ONLY = {
     ("records", "rules"): {
+        "app.rules.moment",
         "app.rules.sheet",
+        "app.rules.step",
+        "app.rules.terms",
         "app.rules.facts",
         "app.rules.tasks",
         "app.rules.spans",

@@ -15,7 +15,7 @@ from app.records.columns import UtcDateTime, one_of, typed
 from app.records.tables_garden import BedFactRow, BedRow, LotFactRow, LotRow, NearbyRow, WayRow
 from app.records.tables_projection import ClashTable, LackTable, StandingTable, TaskTable
 from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow
-from app.rules.sheet import NATIONS
+from app.rules.terms import NATIONS
 
 FATES_ASKED = ("", "squeezed", "outside", "barred")
 """The fates of a job that is still asked for; the others are settled."""

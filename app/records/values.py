@@ -4,8 +4,8 @@ from collections.abc import Collection, Mapping
 from datetime import UTC, date, datetime
 from typing import Any
 
-from app.rules.sheet import Value
 from app.rules.spans import Day
+from app.rules.terms import Value
 
 
 def to_json(values: Mapping[str, Value], dates: Collection[str] = ()) -> dict[str, Any]:

@@ -10,9 +10,11 @@ from collections.abc import Iterable, Iterator
 from app.rules.almanac import day_in_year, year_of
 from app.rules.facts import Entry, Law, Tick
 from app.rules.keys import split_key
-from app.rules.sheet import BarRule, EntryDate, Nation, Sheet, TickDay, YearDay
+from app.rules.moment import EntryDate, TickDay, YearDay
+from app.rules.sheet import BarRule, Sheet
 from app.rules.spans import Day, add
 from app.rules.tasks import Bar
+from app.rules.terms import Nation
 
 FOREVER: Day = 10**7
 """The end of a bar that no figure has closed yet: later than any day there is."""

@@ -5,10 +5,11 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from app.errors import OutOfRange
+from app.rules.moment import Given, Work
 from app.rules.place import Place, word_of
 from app.rules.run import Run
-from app.rules.sheet import Given, Value, Work
 from app.rules.spans import Day
+from app.rules.terms import Value
 from app.trade.reckoned import Reckoned
 
 _REMEMBERED = 1024

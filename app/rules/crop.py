@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from typing import Literal
 
-from app.rules.sheet import Source
+from app.rules.terms import Source
 
 Rotation = Literal["roots", "onions", "potatoes", "legumes", "brassicas", "anywhere", "permanent"]
 ROTATIONS: tuple[Rotation, ...] = ("roots", "onions", "potatoes", "legumes", "brassicas", "anywhere", "permanent")

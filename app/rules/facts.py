@@ -6,8 +6,9 @@ All of these are values; none is ever changed in place. Day numbers inside (see 
 from collections.abc import Mapping
 from typing import Any, Literal, NamedTuple
 
-from app.rules.sheet import BarRule, Nation, Value
+from app.rules.sheet import BarRule
 from app.rules.spans import Day
+from app.rules.terms import Nation, Value
 
 TickKind = Literal["done", "let go", "moved", "undone"]
 

@@ -6,9 +6,10 @@ from app.rules.bars import FOREVER, free_stretch
 from app.rules.facts import Tick, Window
 from app.rules.ready import ReadyClaim, ReadyStep
 from app.rules.run import Label, Run
-from app.rules.sheet import Labour, Value
 from app.rules.spans import Day
+from app.rules.step import Labour
 from app.rules.tasks import Bar, Fate, Reason, Task
+from app.rules.terms import Value
 from app.rules.ticks import Word
 from app.rules.window import Aim, aim, lower_bound, spell_around
 

@@ -6,9 +6,12 @@ from app.rules.bars import Bars
 from app.rules.facts import Amendment, Entry
 from app.rules.keys import key as key_of
 from app.rules.keys import made_id
-from app.rules.sheet import Given, Make, Sheet, Step, Value
+from app.rules.moment import Given
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.step import Make, Step
 from app.rules.tasks import Fate, Task
+from app.rules.terms import Value
 from app.rules.ticks import Word
 
 _GENERATIONS = 24

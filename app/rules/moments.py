@@ -4,19 +4,9 @@ from collections.abc import Callable
 
 from app.rules.almanac import Yearly
 from app.rules.computed import days_of
+from app.rules.moment import EntryDate, Mark, Moment, Said, StepDay, TickDay, Warmth, Work, YearDay
 from app.rules.place import Place, word_of
 from app.rules.run import Run
-from app.rules.sheet import (
-    EntryDate,
-    Mark,
-    Moment,
-    Said,
-    StepDay,
-    TickDay,
-    Warmth,
-    Work,
-    YearDay,
-)  # fmt: skip
 from app.rules.spans import NOTHING, Day, Span, add
 
 DayOf = Callable[[Run], Day | None]

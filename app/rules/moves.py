@@ -4,7 +4,8 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from app.rules.facts import Window
-from app.rules.sheet import Sheet, StepDay
+from app.rules.moment import StepDay
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Fate, Plan, Task, window
 

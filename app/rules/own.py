@@ -8,8 +8,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from app.rules.facts import Entry, Way
-from app.rules.sheet import EntryDate, Labour, Make, Said, Sheet, Step, TickDay
+from app.rules.moment import EntryDate, Said, TickDay
+from app.rules.sheet import Sheet
 from app.rules.spans import Span, length_in_days, words
+from app.rules.step import Labour, Make, Step
 
 _NARROW = {"entry": 0, "variety": 1, "holding": 2}
 _SAFE_FOOD = ("meat", "preserving")

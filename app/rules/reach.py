@@ -5,8 +5,10 @@ All of it is read off the sheet once, and knows no entry and no day.
 
 from typing import Any
 
-from app.rules.sheet import Moment, Sheet, Step, StepDay
+from app.rules.moment import Moment, StepDay
+from app.rules.sheet import Sheet
 from app.rules.spans import Span, length_in_days
+from app.rules.step import Step
 
 
 def idle(sheet: Sheet) -> set[str]:

@@ -5,12 +5,14 @@ from dataclasses import dataclass, field
 
 from app.rules.almanac import Yearly
 from app.rules.computed import Asked, days_of, given_of
+from app.rules.moment import Mark, Moment, Said, Work, YearDay
 from app.rules.moments import DayOf, SpreadOf, day_of, is_wide, nth_of, since_of, spread_of, told_day, yearly_of
 from app.rules.place import Place
 from app.rules.reach import followers, idle, margin, named_in, run_out
 from app.rules.run import Run
-from app.rules.sheet import After, BarRule, Mark, Moment, Said, Sheet, Spell, Step, Work, YearDay
+from app.rules.sheet import BarRule, Sheet, Spell
 from app.rules.spans import NOTHING, Day, Span, add
+from app.rules.step import After, Step
 
 Edge = Callable[[Run, Day, Day], Day | None]
 """An end of a window, from the best day and from the spread's own end, pushed as far as the best day was."""

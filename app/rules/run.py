@@ -6,9 +6,9 @@ from app.rules.almanac import Almanac
 from app.rules.bars import Bars, Row
 from app.rules.facts import Entry
 from app.rules.keys import split_key
-from app.rules.sheet import Source, Value
 from app.rules.spans import Day
 from app.rules.tasks import Lack, Reason, Task
+from app.rules.terms import Source, Value
 from app.rules.ticks import Word
 
 Label = tuple[int, ...]

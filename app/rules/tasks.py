@@ -6,8 +6,9 @@ from typing import NamedTuple
 
 from app.rules.almanac import Question
 from app.rules.facts import Entry, Tick, Window
-from app.rules.sheet import BarKind, BarOn, Missed, Source
+from app.rules.sheet import BarKind, BarOn
 from app.rules.spans import Day
+from app.rules.terms import Missed, Source
 
 
 class Fate(StrEnum):

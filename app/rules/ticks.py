@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from app.rules.facts import Tick
 from app.rules.keys import Key, split_key
-from app.rules.sheet import Value
+from app.rules.terms import Value
 
 
 class Word(NamedTuple):

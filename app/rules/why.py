@@ -3,20 +3,10 @@
 from collections.abc import Iterable
 from datetime import date
 
-from app.rules.sheet import (
-    EntryDate,
-    Mark,
-    Moment,
-    Said,
-    Sheet,
-    Step,
-    StepDay,
-    TickDay,
-    Warmth,
-    Work,
-    YearDay,
-)  # fmt: skip
+from app.rules.moment import EntryDate, Mark, Moment, Said, StepDay, TickDay, Warmth, Work, YearDay
+from app.rules.sheet import Sheet
 from app.rules.spans import Day, Span, words
+from app.rules.step import Step
 from app.rules.tasks import Fate, Reason, Task
 
 _MONTHS = (

@@ -19,9 +19,9 @@ from app.records.store import AbsenceRow, HoldingRow, PersonRow
 from app.rules.facts import Holding, Tick
 from app.rules.live import Live
 from app.rules.plan import Planner
-from app.rules.sheet import NATIONS, Nation
 from app.rules.spans import Day
 from app.rules.tasks import Plan
+from app.rules.terms import NATIONS, Nation
 from app.services.memory import AHEAD_DAYS, Changed, Make, Memory, planning_ticks
 from app.services.project import Projector, Shown
 from app.services.season import KeptSeason

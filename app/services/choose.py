@@ -4,8 +4,9 @@ from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
-from app.rules.sheet import TRADES, Sheet
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.terms import TRADES
 from app.services.book import Book
 
 

@@ -16,8 +16,9 @@ from app.records.tables import WEEKDAYS, HoldingRow, PersonRow
 from app.records.ticks import add_tick
 from app.rules.facts import Entry, Holding
 from app.rules.plan import Planner
-from app.rules.sheet import Sheet, Value
+from app.rules.sheet import Sheet
 from app.rules.spans import Day, add, span
+from app.rules.terms import Value
 from app.services.book import Book
 from app.services.demo_garden import put_garden, put_weather
 from app.services.demo_weather import weather_until

@@ -9,11 +9,12 @@ from typing import NamedTuple
 from app.rules.facts import Entry, Tick, TickKind, Window
 from app.rules.keys import split_key
 from app.rules.live import Live
+from app.rules.moment import Said
 from app.rules.moves import taken_as_done
 from app.rules.plan import Planner
-from app.rules.sheet import Ask, Said, Value
 from app.rules.spans import Day
 from app.rules.tasks import Fate, Plan, Task, window
+from app.rules.terms import Ask, Value
 
 _ASKED = (Fate.PLAIN, Fate.SQUEEZED, Fate.OUTSIDE)
 _WEEK = 7

@@ -7,8 +7,9 @@ from sqlalchemy.orm import Session
 from app.errors import BadInput, Conflict, NotFound
 from app.records import store
 from app.rules.facts import Amendment, Entry, Tick
-from app.rules.sheet import Sheet, Value
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.terms import Value
 from app.rules.why import said
 from app.services.bed_records import bed_spelt
 from app.services.book import Book

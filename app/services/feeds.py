@@ -19,9 +19,11 @@ from app.records.store import FeedLinkRow, FeedRow, GoneRow, HoldingRow, TaskRow
 from app.records.values import read_moment
 from app.rules.facts import Window
 from app.rules.keys import split_key
-from app.rules.sheet import TRADES, Sheet, Step
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.step import Step
 from app.rules.tasks import Fate, Task
+from app.rules.terms import TRADES
 from app.rules.why import said, why
 from app.services.book import Book
 

@@ -7,10 +7,12 @@ from sqlalchemy.orm import Session
 
 from app.records import store
 from app.records.store import TaskRow
-from app.rules.sheet import Ask, Needs, Sheet, Step
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.state import ASKED, State, state
+from app.rules.step import Needs, Step
 from app.rules.tasks import Bar, Task
+from app.rules.terms import Ask
 from app.services.book import Book
 from app.services.project import Said, said_of
 

@@ -8,8 +8,8 @@ from uuid import uuid4
 from app.errors import BadInput, NotFound
 from app.records import store
 from app.records.store import LotFactRow, LotRow
-from app.rules.sheet import Value
 from app.rules.spans import Day
+from app.rules.terms import Value
 from app.services.book import Book
 from app.services.lots import SLACK, FactKind, lot
 

@@ -10,9 +10,11 @@ from app.records import store
 from app.records.store import LotFactRow, LotRow
 from app.rules.facts import Tick
 from app.rules.keys import key as key_of
-from app.rules.sheet import Make, Sheet, Step, Value
+from app.rules.sheet import Sheet
 from app.rules.spans import Day, add
+from app.rules.step import Make, Step
 from app.rules.tasks import Laid, Task
+from app.rules.terms import Value
 from app.rules.ticks import Word, renamed, standing
 from app.services.book import Book
 

@@ -7,9 +7,10 @@ from sqlalchemy.orm import Session
 from app.errors import BadInput
 from app.records import store
 from app.records.store import StandingRow
-from app.rules.sheet import Step, Value
 from app.rules.spans import Day
+from app.rules.step import Step
 from app.rules.tasks import Bar
+from app.rules.terms import Value
 from app.services.book import Book
 from app.services.jobs import Job, jobs_of
 from app.services.rounds import PARTS

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from textwrap import shorten
 
-from app.rules.sheet import TRADES
 from app.rules.state import State
+from app.rules.terms import TRADES
 from app.services.jobs import Job
 from app.services.month import Month
 

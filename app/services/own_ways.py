@@ -12,8 +12,9 @@ from app.records import store
 from app.records.store import WayRow
 from app.rules.facts import Entry, Way, WayKind, WayScope
 from app.rules.own import cannot, shifts, ways_of
-from app.rules.sheet import Sheet, Step
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.step import Step
 from app.rules.tasks import Laid
 from app.services.book import Book
 from app.services.preview import sheet_of

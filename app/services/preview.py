@@ -14,9 +14,10 @@ from app.rules.facts import Amendment, Entry, Tick
 from app.rules.keys import split_key
 from app.rules.moves import Move, moves
 from app.rules.plan import Planner
-from app.rules.sheet import Sheet, Value
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Clash, Lack, Laid, Plan, Task
+from app.rules.terms import Value
 from app.rules.ticks import in_force
 from app.services.beds import sowing_advice
 from app.services.book import Book

@@ -10,9 +10,11 @@ from app.records import store
 from app.records.store import Told
 from app.rules.facts import Entry, Tick
 from app.rules.keys import Key, split_key
-from app.rules.sheet import Sheet, Step, Value
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.step import Step
 from app.rules.tasks import Laid
+from app.rules.terms import Value
 from app.rules.ticks import in_force
 from app.services.book import Book
 

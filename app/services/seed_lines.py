@@ -8,8 +8,9 @@ from sqlalchemy.orm import Session
 
 from app.rules.facts import Entry
 from app.rules.live import Live
-from app.rules.sheet import Sheet, Step
+from app.rules.sheet import Sheet
 from app.rules.spans import Day, length_in_days
+from app.rules.step import Step
 from app.rules.tasks import Fate, Laid, Task
 from app.services.book import Book
 from app.services.lots import Lot, lots, words_of

@@ -4,8 +4,10 @@ from typing import NamedTuple
 
 from app.rules.almanac import Almanac, Yearly
 from app.rules.crop import Crop
-from app.rules.sheet import EntryDate, Sheet, Step, StepDay, Warmth
+from app.rules.moment import EntryDate, StepDay, Warmth
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.step import Step
 from app.trade.garden.lastsowing import last_sowing_days
 from app.trade.garden.succession import Ripe, last_sowing
 

@@ -5,8 +5,9 @@ from typing import NamedTuple
 
 from app.rules.crop import Crop
 from app.rules.facts import Entry
-from app.rules.sheet import Sheet, Step
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.step import Step
 from app.rules.tasks import Fate, Laid, Task
 from app.trade.garden.fit import ground_m2, trays_for
 from app.trade.garden.rotation import GREEN_MANURES

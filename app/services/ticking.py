@@ -14,9 +14,9 @@ from app.rules.facts import Tick, TickKind, Window
 from app.rules.keys import split_key
 from app.rules.moves import taken_as_done
 from app.rules.plan import root
-from app.rules.sheet import Value
 from app.rules.spans import Day
 from app.rules.tasks import Laid, Plan, window
+from app.rules.terms import Value
 from app.rules.ticks import in_force
 from app.services.book import Book
 from app.services.jobs import bars_on

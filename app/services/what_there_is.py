@@ -11,10 +11,11 @@ from app.records.store import ClashRow
 from app.rules.facts import Entry
 from app.rules.keys import split_key
 from app.rules.live import Live
-from app.rules.sheet import TRADES, Sheet
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.state import ASKED, State, state
 from app.rules.tasks import Bar, Laid, Task
+from app.rules.terms import TRADES
 from app.services.book import Book
 from app.services.entries import find
 from app.services.preview import bars_of

@@ -3,7 +3,10 @@
 from collections.abc import Container, Iterator, Mapping
 
 from app.errors import Fault
-from app.rules.sheet import Ask, Given, Make, Sheet, Step
+from app.rules.moment import Given
+from app.rules.sheet import Sheet
+from app.rules.step import Make, Step
+from app.rules.terms import Ask
 from app.sheets.facts import NUMBERS, UNITS, misfit
 from app.sheets.values import meant
 

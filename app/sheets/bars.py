@@ -2,20 +2,9 @@
 
 from typing import cast
 
-from app.rules.sheet import (
-    ACTS,
-    NATIONS,
-    BarKind,
-    BarOn,
-    BarRule,
-    EntryDate,
-    Mark,
-    Moment,
-    Nation,
-    Spell,
-    TickDay,
-    YearDay,
-)
+from app.rules.moment import EntryDate, Mark, Moment, TickDay, YearDay
+from app.rules.sheet import BarKind, BarOn, BarRule, Spell
+from app.rules.terms import ACTS, NATIONS, Nation
 from app.sheets.moments import ENTRY, inner, moment
 from app.sheets.sources import source
 from app.sheets.values import Table

@@ -5,7 +5,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from app.errors import Fault, KnowledgeError
-from app.rules.sheet import TRADES, Sheet, Source
+from app.rules.sheet import Sheet
+from app.rules.terms import TRADES, Source
 from app.sheets.library import ROOT, Library, load
 
 

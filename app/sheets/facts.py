@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any
 
-from app.rules.sheet import ASK_KINDS, Ask, Value
+from app.rules.terms import ASK_KINDS, Ask, Value
 from app.sheets.values import FACT_ID, Table, is_number, meant, shown
 
 UNITS = frozenset({"kg", "g", "mm", "cm", "m", "m2", "l", "ml", "c", "%", "d", "h", "min"})

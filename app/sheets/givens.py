@@ -7,7 +7,8 @@ from functools import lru_cache
 from types import UnionType
 from typing import Any, Literal, NamedTuple, Union, get_args, get_origin, get_type_hints
 
-from app.rules.sheet import Ask, Given
+from app.rules.moment import Given
+from app.rules.terms import Ask
 from app.sheets.facts import NUMBERS, UNITS, unit_of
 from app.sheets.values import Reading, Table, found_instead, is_number, meant, shown
 from app.trade import register

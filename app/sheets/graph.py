@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from app.rules.sheet import Mark, Moment, Said, Step, StepDay, TickDay, Work, YearDay
+from app.rules.moment import Mark, Moment, Said, StepDay, TickDay, Work, YearDay
 from app.rules.spans import Span, length_in_days
+from app.rules.step import Step
 from app.sheets.moments import parts
 
 Steps = Mapping[str, Step]

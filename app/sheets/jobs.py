@@ -3,7 +3,9 @@
 import re
 from typing import Literal, cast
 
-from app.rules.sheet import Given, Labour, Make, Needs, Round, Timed, Use, Value
+from app.rules.moment import Given
+from app.rules.step import Labour, Make, Needs, Round, Timed, Use
+from app.rules.terms import Value
 from app.sheets.facts import NUMBERS, UNITS
 from app.sheets.givens import named, origin
 from app.sheets.moments import inner

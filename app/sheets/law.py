@@ -1,7 +1,8 @@
 """The law of the land: closed seasons that no entry lays, one file for each nation."""
 
 from app.errors import Fault
-from app.rules.sheet import NATIONS, BarRule
+from app.rules.sheet import BarRule
+from app.rules.terms import NATIONS
 from app.sheets.bars import bar
 from app.sheets.read import listed, placed
 from app.sheets.values import Doc, Known, Reading, Table

@@ -8,7 +8,8 @@ from typing import Any
 
 from app.errors import Fault, KnowledgeError
 from app.rules.facts import Law
-from app.rules.sheet import TRADES, BarRule, Sheet
+from app.rules.sheet import BarRule, Sheet
+from app.rules.terms import TRADES
 from app.sheets.across import across
 from app.sheets.figures import figured
 from app.sheets.law import read_law

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Literal, cast
 
-from app.rules.sheet import MARKS, EntryDate, Mark, Moment, Said, StepDay, TickDay, Warmth, Work, YearDay
+from app.rules.moment import MARKS, EntryDate, Mark, Moment, Said, StepDay, TickDay, Warmth, Work, YearDay
 from app.rules.spans import Span
 from app.sheets.givens import computation, given, named
 from app.sheets.values import Table, found_instead, meant, shown

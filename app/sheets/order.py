@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from heapq import heapify, heappop, heappush
 from typing import NamedTuple
 
-from app.rules.sheet import BarRule, Step
+from app.rules.sheet import BarRule
 from app.rules.spans import length_in_days, words
+from app.rules.step import Step
 from app.sheets.graph import Ref, Steps, back_pairs, circles, named_in, refs
 from app.sheets.values import Reading
 

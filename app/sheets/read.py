@@ -6,7 +6,9 @@ from dataclasses import replace
 from typing import Any, cast
 
 from app.errors import Fault, KnowledgeError
-from app.rules.sheet import TRADES, Ask, Sheet, Spell, Step, Trade
+from app.rules.sheet import Sheet, Spell
+from app.rules.step import Step
+from app.rules.terms import TRADES, Ask, Trade
 from app.sheets.bars import bar, spell
 from app.sheets.crop import crop
 from app.sheets.facts import asks

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from typing import Literal, cast
 
-from app.rules.sheet import After, Again, Given, Mark, Moment, When, Work, YearDay
+from app.rules.moment import Given, Mark, Moment, Work, YearDay
 from app.rules.spans import NOTHING, Span, length_in_days
+from app.rules.step import After, Again, When
 from app.sheets.facts import misfit
 from app.sheets.givens import asked, named
 from app.sheets.moments import computed, inner, step_name, which

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from app.errors import Fault
-from app.rules.sheet import Source
+from app.rules.terms import Source
 from app.sheets.values import Caution, Doc, Known, Publication, Reading, Table, found_instead, meant, shown
 
 FORMS = '\'common practice\', { published = "key", at = "table or page" } or { memory = "believed where" }'

@@ -2,8 +2,10 @@
 
 from typing import cast
 
-from app.rules.sheet import ACTS, NATIONS, Again, Mark, Missed, Moment, Nation, Said, Step, Warmth, Work, YearDay
+from app.rules.moment import Mark, Moment, Said, Warmth, Work, YearDay
 from app.rules.spans import NOTHING, Span, length_in_days, words
+from app.rules.step import Again, Step
+from app.rules.terms import ACTS, NATIONS, Missed, Nation
 from app.sheets.jobs import daily_round, labour, makes, needs, timed, uses
 from app.sheets.moments import ENTRY, inner
 from app.sheets.repeats import after, again, when

@@ -8,8 +8,8 @@ from difflib import get_close_matches
 from typing import Any, NamedTuple
 
 from app.errors import Fault
-from app.rules.sheet import Ask, Source
 from app.rules.spans import NOTHING, Span, span
+from app.rules.terms import Ask, Source
 
 Doc = Mapping[str, Any]
 """A TOML table as `tomllib` gives it."""

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
-from app.rules.sheet import Ask
 from app.rules.spans import Day
+from app.rules.terms import Ask
 from app.services.ground import COVERS, DISEASE_NAMES, FEED_NAMES, SOIL_NAMES, Bed, Fact, Kind
 from app.web.fields import field, in_units
 from app.web.parts import Choice, Field, Form

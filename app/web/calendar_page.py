@@ -6,7 +6,7 @@ from datetime import date
 import segno
 from markupsafe import Markup
 
-from app.rules.sheet import TRADES
+from app.rules.terms import TRADES
 from app.services.feeds import Given, Made, Options
 from app.web import pages
 from app.web.parts import Choice, Field, Form, Frame, Link

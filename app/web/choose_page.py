@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import groupby
 from urllib.parse import quote
 
-from app.rules.sheet import TRADES
+from app.rules.terms import TRADES
 from app.services.choose import Choosable
 from app.web import pages
 from app.web.parts import Field, Form, Frame, Link, Pair

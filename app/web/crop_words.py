@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from app.rules.crop import Crop, CropWater, Crossing, Frosts, Growth, Ripeness, SeedTest, Sowing, Spacing, Sprouting
-from app.rules.sheet import Source
+from app.rules.terms import Source
 from app.services.book import Book
 from app.web import told
 from app.web.pages import SheetFigure

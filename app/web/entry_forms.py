@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 
 from app.rules.facts import Entry
-from app.rules.sheet import Ask, Sheet
+from app.rules.sheet import Sheet
+from app.rules.terms import Ask
 from app.services.preview import Draft
 from app.web.fields import field, in_units
 from app.web.parts import Choice, Field

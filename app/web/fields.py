@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from app.rules.sheet import Ask, Value
+from app.rules.terms import Ask, Value
 from app.units import from_metric
 from app.web.parts import Choice, Field
 from app.web.words import figure

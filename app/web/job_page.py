@@ -7,9 +7,10 @@ from urllib.parse import quote
 from fastapi import Request
 from starlette.responses import Response
 
-from app.rules.sheet import Ask, Step
 from app.rules.spans import Day
 from app.rules.state import State
+from app.rules.step import Step
+from app.rules.terms import Ask
 from app.services.book import Book
 from app.services.job import JobView, Saying, job_view
 from app.services.jobs import Job

@@ -6,8 +6,8 @@ from functools import lru_cache
 from typing import NamedTuple
 from urllib.parse import urlencode
 
-from app.rules.sheet import TRADES
 from app.rules.spans import Day
+from app.rules.terms import TRADES
 from app.services.almanac import Light
 from app.services.jobs import Job
 from app.services.month import Month

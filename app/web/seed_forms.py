@@ -5,8 +5,9 @@ from datetime import date
 from typing import NamedTuple
 from uuid import uuid4
 
-from app.rules.sheet import Ask, Sheet
+from app.rules.sheet import Sheet
 from app.rules.spans import Day, Span, add
+from app.rules.terms import Ask
 from app.services.lot_words import NewLot
 from app.services.lots import Lot
 from app.services.seed_lot import SEEDS

@@ -3,8 +3,10 @@
 from collections.abc import Mapping, Sequence
 
 from app.rules.facts import Way
-from app.rules.sheet import Again, Sheet, Step, Work
+from app.rules.moment import Work
+from app.rules.sheet import Sheet
 from app.rules.spans import NOTHING, words
+from app.rules.step import Again, Step
 from app.rules.why import describe
 from app.services.book import Book
 from app.web import pages, told

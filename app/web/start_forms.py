@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from urllib.parse import quote
 
-from app.rules.sheet import NATIONS, TRADES
+from app.rules.terms import NATIONS, TRADES
 from app.services.setup import ASPECTS, Estimate, House, Offered, Where, climates, usual_zone
 from app.web import pages
 from app.web.parts import Choice, Field, Form, Frame, Link, Pair

@@ -6,8 +6,9 @@ from urllib.parse import urlencode
 
 from fastapi import Request
 
-from app.rules.sheet import Ask, Sheet
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
+from app.rules.terms import Ask
 from app.services.ground import Bed
 from app.services.sums import BASES, USES, Asked, Sums
 from app.sheets.garden_tables import needs_source, ups_source

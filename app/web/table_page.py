@@ -6,8 +6,8 @@ from datetime import date
 from fastapi import Request
 from markupsafe import Markup
 
-from app.rules.sheet import Ask
 from app.rules.spans import Day
+from app.rules.terms import Ask
 from app.services.stands import crop_word
 from app.services.table import LEAST_FRESH, LEAST_IN_ALL, CropYear, Gap, Sow, Store, Table
 from app.services.tallies import Tally

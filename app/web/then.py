@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from datetime import date
 
-from app.rules.sheet import Ask, Step, Value
+from app.rules.step import Step
+from app.rules.terms import Ask, Value
 from app.services.remembered import Remembered, year_of
 from app.web import fields, pages, told
 from app.web.links import entry_href

@@ -4,8 +4,11 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 
 from app.rules.facts import Window
-from app.rules.sheet import Ask, Labour, Make, Moment, Needs, Sheet, Source, Step, Use, Value
+from app.rules.moment import Moment
+from app.rules.sheet import Sheet
 from app.rules.spans import Day, Span, span, words
+from app.rules.step import Labour, Make, Needs, Step, Use
+from app.rules.terms import Ask, Source, Value
 from app.rules.why import describe
 from app.sheets.library import Library
 from app.sheets.merge import Change

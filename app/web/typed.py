@@ -7,8 +7,8 @@ from datetime import date
 from zoneinfo import available_timezones
 
 from app.errors import BadInput
-from app.rules.sheet import Ask, Value
 from app.rules.spans import Day
+from app.rules.terms import Ask, Value
 from app.units import UNITS, understood
 from app.web.fields import limits, told
 

@@ -7,7 +7,8 @@ from fastapi import Request
 
 from app.rules.facts import Entry, Way
 from app.rules.own import said
-from app.rules.sheet import TRADES, Sheet
+from app.rules.sheet import Sheet
+from app.rules.terms import TRADES
 from app.services.own_ways import DAYS_A_MONTH, Known, NewWay, may_keep, may_shift
 from app.web import pages, told
 from app.web.frames import frame

@@ -18,7 +18,16 @@ NO_PAGES = ("/calendar/", "/calendar.ics")
 """What is linked to and is a calendar."""
 MOST = 160
 """So many pages are looked at: of those that are alike, the first few."""
-ALIKE = {r"/job/": 25, r"/entry/": 45, r"/sheet/": 45, r"/\d{4}/\d{2}": 30, r"/add/": 45, r"/garden/bed/": 20, r"/garden/seed/": 12, "": 1000}
+ALIKE = {
+    r"/job/": 25,
+    r"/entry/": 45,
+    r"/sheet/": 45,
+    r"/\d{4}/\d{2}": 30,
+    r"/add/": 45,
+    r"/garden/bed/": 20,
+    r"/garden/seed/": 12,
+    "": 1000,
+}
 
 
 @contextmanager

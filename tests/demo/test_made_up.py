@@ -11,8 +11,8 @@ import pytest
 from app.records import store
 from app.rules.facts import Entry, Holding
 from app.rules.plan import Planner
-from app.rules.sheet import TRADES
 from app.rules.state import State, state
+from app.rules.terms import TRADES
 from app.services.book import Book
 from app.services.demo import demo_entries, demo_season, habits, read_demo, relative, start
 from app.services.demo_year import Saying, live_through

@@ -8,9 +8,10 @@ from typing import Any
 from app.rules.bars import FOREVER
 from app.rules.facts import Amendment, Entry, Holding, Law, Tick, TickKind, Window
 from app.rules.plan import Planner
-from app.rules.sheet import Nation, Sheet, Value
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Plan, Task
+from app.rules.terms import Nation, Value
 from app.sheets.read import read, sheet_from
 from app.sheets.values import Known
 from app.trade.climate.season import Spread

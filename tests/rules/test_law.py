@@ -10,9 +10,9 @@ import pytest
 
 from app.rules.bars import Bars
 from app.rules.facts import Entry, Law, Window
-from app.rules.sheet import Nation
 from app.rules.state import State, state
 from app.rules.tasks import Fate
+from app.rules.terms import Nation
 from app.sheets.law import read_law
 from app.sheets.read import read
 from app.sheets.values import ITSELF

@@ -15,10 +15,12 @@ from hypothesis import strategies as st
 from app.rules.facts import Tick
 from app.rules.keys import split_key
 from app.rules.live import Live
+from app.rules.moment import Said
 from app.rules.moves import taken_as_done
-from app.rules.sheet import Said, Sheet, Step
+from app.rules.sheet import Sheet
 from app.rules.spans import add
 from app.rules.state import ASKED, state
+from app.rules.step import Step
 from app.rules.tasks import Bar, Fate, Plan, Task
 from tests.rules.drawn import World, as_sheet, open_tasks, sure_tasks, tick_of, worlds
 

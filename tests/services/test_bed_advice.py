@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from app.rules.crop import Crop, Spacing
-from app.rules.sheet import Source
+from app.rules.terms import Source
 from app.services.bed_advice import Garden, Wanted, advice
 from app.services.ground import Bed, Fact, Gap, Kind, gaps, taken_m2
 from app.services.stands import Stand, Tray

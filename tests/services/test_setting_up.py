@@ -7,7 +7,7 @@ import pytest
 
 from app.errors import Conflict, MissingFact
 from app.records import store
-from app.rules.sheet import TRADES
+from app.rules.terms import TRADES
 from app.services import setup
 from app.services.household import household
 from tests.services.croft import HOUSE, TODAY, WHERE, croft, day, empty

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 import pytest
 
 from app.rules.crop import Crop, CropWater, Growth, Spacing
-from app.rules.sheet import Source
+from app.rules.terms import Source
 from app.services.ground import Bed
 from app.services.stands import Stand
 from app.services.watering import Account, Weather, account, begins, dry_days, need_of, stages_of

@@ -7,8 +7,10 @@ import pytest
 
 from app.errors import Fault, KnowledgeError
 from app.rules.crop import Crop, CropWater
-from app.rules.sheet import Given, Sheet, Source, StepDay, Warmth, Work
+from app.rules.moment import Given, StepDay, Warmth, Work
+from app.rules.sheet import Sheet
 from app.rules.spans import Span
+from app.rules.terms import Source
 from app.sheets.check import check, cited
 from app.sheets.library import load
 from app.sheets.merge import alike

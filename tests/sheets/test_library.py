@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from app.errors import KnowledgeError
-from app.rules.sheet import EntryDate, YearDay
+from app.rules.moment import EntryDate, YearDay
 from app.rules.spans import Span
 from app.sheets.check import Row, check, listing, unsaid, unused
 from app.sheets.library import load

@@ -7,28 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.rules.sheet import (
-    After,
-    Again,
-    Ask,
-    EntryDate,
-    Given,
-    Labour,
-    Mark,
-    Needs,
-    Said,
-    Sheet,
-    Source,
-    Spell,
-    StepDay,
-    TickDay,
-    Timed,
-    Use,
-    When,
-    Work,
-    YearDay,
-)
+from app.rules.moment import EntryDate, Given, Mark, Said, StepDay, TickDay, Work, YearDay
+from app.rules.sheet import Sheet, Spell
 from app.rules.spans import NOTHING, Span
+from app.rules.step import After, Again, Labour, Needs, Timed, Use, When
+from app.rules.terms import Ask, Source
 from app.sheets.read import read, sheet_from
 from tests.sheets.examples import CURE, KNOWN, TOMATO, WALL, WEANERS, days_in_cure, days_to_next_coat
 

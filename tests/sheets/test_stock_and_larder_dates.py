@@ -7,8 +7,8 @@ import pytest
 
 from app.rules.bars import Bars
 from app.rules.facts import Entry, Tick
-from app.rules.sheet import Nation
 from app.rules.tasks import Fate, Plan
+from app.rules.terms import Nation
 from app.sheets.library import Library, load
 from tests.rules.kit import day, done, entry, iso, planner
 

@@ -12,9 +12,9 @@ import pytest
 
 from app.rules.facts import Holding, Tick
 from app.rules.plan import plan
-from app.rules.sheet import Nation
 from app.rules.spans import Day
 from app.rules.tasks import Fate, Plan
+from app.rules.terms import Nation
 from app.sheets.library import Library, load
 from app.trade.climate.season import Spread
 from tests.rules.kit import day, done, entry, iso, task, window

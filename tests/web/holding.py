@@ -10,7 +10,7 @@ from fastapi import FastAPI
 from app.main import create_app
 from app.records import store
 from app.rules.facts import Entry, Tick
-from app.rules.sheet import Value
+from app.rules.terms import Value
 from app.services.book import Book
 from app.settings import Settings, read_settings
 

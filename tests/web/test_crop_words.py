@@ -18,7 +18,7 @@ from app.rules.crop import (
     Sprouting,
     Yield,
 )
-from app.rules.sheet import Source
+from app.rules.terms import Source
 from app.web.crop_words import said_of, weeks
 from tests.web.holding import app, client, plain
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.rules.sheet import Ask
+from app.rules.terms import Ask
 from app.web import chain, drawing, fields
 from app.web.parts import Choice
 

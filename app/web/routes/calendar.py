@@ -12,7 +12,7 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.rules.sheet import TRADES
+from app.rules.terms import TRADES
 from app.services import feeds
 from app.services.book import Book
 from app.services.feeds import Options, Served

@@ -7,7 +7,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.responses import Response
 
 from app.errors import NotFound
-from app.rules.sheet import TRADES
+from app.rules.terms import TRADES
 from app.services.book import version_of
 from app.services.month import month, month_days
 from app.services.numbers import give_numbers, numbers

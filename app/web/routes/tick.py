@@ -10,8 +10,8 @@ from starlette.responses import Response
 
 from app.errors import BadInput
 from app.rules.facts import Window
-from app.rules.sheet import Ask
 from app.rules.spans import Day
+from app.rules.terms import Ask
 from app.services.book import Book
 from app.services.jobs import Job, asks_of, jobs_named, jobs_of
 from app.services.month import month
