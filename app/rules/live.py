@@ -4,9 +4,11 @@ from collections.abc import Collection, Iterable
 
 from app.rules.bars import Bars
 from app.rules.facts import Amendment, Entry, Tick, Way
-from app.rules.plan import Facts, Planner, collector_resting, root
+from app.rules.kept import Facts, collector_resting
+from app.rules.plan import Planner
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Laid, Plan
+from app.rules.touch import root
 from app.trade.climate.season import Season
 
 

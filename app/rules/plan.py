@@ -1,16 +1,14 @@
 """Planning: everything that follows from the facts on a day. First the law, then entries in order, then clashes."""
 
-import gc
 import heapq
-from collections.abc import Collection, Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Collection, Iterable, Mapping
 from copy import copy
 
 from app.rules.almanac import Almanac
-from app.rules.bars import Bars, closed_seasons, holds_in, law_bars_of
+from app.rules.bars import Bars, closed_seasons, law_bars_of
 from app.rules.clashes import clashes
 from app.rules.facts import Amendment, Entry, Holding, Law, Tick, Way
-from app.rules.keys import split_key
+from app.rules.kept import Facts, collector_resting
 from app.rules.lay import lay
 from app.rules.made import made_entries, with_defaults
 from app.rules.own import done_otherwise, ways_of
@@ -21,6 +19,7 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Laid, Plan, Task
 from app.rules.ticks import Word, in_force, renamed, standing
+from app.rules.touch import touched
 from app.trade.climate.season import Season
 
 _UNDATED: Day = 10**8
@@ -41,32 +40,6 @@ def plan(
     The same facts and the same day give the same plan, whatever order they come in. Source: none; see `Planner`.
     """
     return Planner(holding, sheets, law).plan(entries, amendments, ticks, as_of, last)
-
-
-@contextmanager
-def collector_resting() -> Iterator[None]:
-    """Keep the garbage collector from walking the growing plan again and again: a plan makes no cycles to collect."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
-
-
-class Facts:
-    """The facts in the order in which they are planned: entries by id, amendments by entry, ticks by entry."""
-
-    def __init__(self, entries: Iterable[Entry], amendments: Iterable[Amendment], ticks: Iterable[Tick]) -> None:
-        self.entries = {entry.id: entry for entry in entries}
-        self.amendments = {amendment.entry: amendment for amendment in amendments}
-        self.ticks: dict[str, list[Tick]] = {}
-        for tick in ticks:
-            try:
-                self.ticks.setdefault(split_key(tick.key).entry, []).append(tick)
-            except ValueError:
-                self.ticks.setdefault("", []).append(tick)
 
 
 class Planner:
@@ -166,50 +139,7 @@ class Planner:
 
         Source: none; errs on the side of too many.
         """
-        roots = {root(name) for name in changed}
-        reach = {name for name in known if root(name) in roots} | set(changed)
-        shared = {entry.place for entry in known.values() if entry.place and self._lays_room(entry)}
-        while True:
-            places, species, everyone = self._reached(reach, known)
-            # Room is laid by earlier entries on later ones: all of a place are laid again, in their order.
-            places |= shared & {known[name].place for name in reach if name in known}
-            more = set()
-            for name, entry in known.items():
-                if name in reach:
-                    continue
-                sheet = self.sheets.get(entry.sheet)
-                if everyone or entry.place in places or (sheet is not None and sheet.species in species):
-                    more |= {other for other in known if root(other) == root(name)}
-            for name in reach:
-                named = known[name].facts.get("for") if name in known else None
-                if isinstance(named, str) and named in known and named not in reach:
-                    more |= {other for other in known if root(other) == root(named)}
-            if not more:
-                return reach
-            reach |= more
-
-    def _lays_room(self, entry: Entry) -> bool:
-        sheet = self.sheets.get(entry.sheet)
-        return sheet is not None and any(rule.kind == "room" and rule.on == "place" for rule in sheet.bars)
-
-    def _reached(self, reach: Collection[str], known: Mapping[str, Entry]) -> tuple[set[str], set[str], bool]:
-        """The places and species that bars of these entries can hold, and whether some hold everyone."""
-        places: set[str] = set()
-        species: set[str] = set()
-        for name in reach:
-            sheet = self.sheets.get(known[name].sheet) if name in known else None
-            for rule in sheet.bars if sheet is not None else ():
-                if rule.kind == "clash" or not holds_in(rule, self.nation):
-                    continue
-                if rule.on == "place" and known[name].place:
-                    places.add(known[name].place)
-                if rule.on == "species" and sheet is not None:
-                    species.add(sheet.species)
-                if rule.on == "holding":
-                    if not rule.species:
-                        return places, species, True
-                    species.update(rule.species)
-        return places - {""}, species - {""}, False
+        return touched(known, changed, self.sheets, self.nation)
 
     def explain(self, before: Plan, entry: Entry, ticks: Iterable[Tick]) -> Laid:
         """One entry laid again with the reasons of every date.
@@ -369,14 +299,6 @@ def _order(entry: Entry) -> Day:
 
 def _bar_order(bar: Bar) -> tuple[Day, str, str, str]:
     return bar.first, bar.by, bar.rule, bar.subject
-
-
-def root(name: str) -> str:
-    """The entry that the household put down, of which this one is or was made.
-
-    Source: none; the form of `made_id`.
-    """
-    return split_key(name.partition("+")[0]).entry if "+" in name else name
 
 
 def _all(facts: Facts) -> list[Tick]:

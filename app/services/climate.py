@@ -8,9 +8,9 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.rules.live import Live
-from app.rules.plan import root
 from app.rules.spans import Day
 from app.rules.tasks import Task
+from app.rules.touch import root
 from app.services.book import Book
 from app.trade.climate.days import YEAR, index_of
 from app.trade.climate.normals_season import NormalsSeason

@@ -8,13 +8,13 @@ from app.errors import NotFound
 from app.records import store
 from app.records.store import TaskRow, Told
 from app.rules.moment import StepDay, TickDay
-from app.rules.plan import root
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.step import Step
 from app.rules.tasks import Bar, Reason
 from app.rules.terms import Value
 from app.rules.ticks import in_force
+from app.rules.touch import root
 from app.rules.why import why
 from app.services.book import Book
 from app.services.jobs import Job, bars_on, jobs_of, step_of

@@ -13,11 +13,11 @@ from app.records.values import moment_text
 from app.rules.facts import Tick, TickKind, Window
 from app.rules.keys import split_key
 from app.rules.moves import taken_as_done
-from app.rules.plan import root
 from app.rules.spans import Day
 from app.rules.tasks import Laid, Plan, window
 from app.rules.terms import Value
 from app.rules.ticks import in_force
+from app.rules.touch import root
 from app.services.book import Book
 from app.services.jobs import bars_on
 from app.services.memory import is_round_key
