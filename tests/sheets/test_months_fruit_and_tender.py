@@ -40,6 +40,8 @@ def library() -> Library:
 
 @cache
 def season(where: str) -> NormalsSeason:
+    if where == "upland":
+        return NormalsSeason(54.3, places().normals["north-yorkshire"], places().scatter)
     if where == "south":
         return NormalsSeason(-43.5, CANTERBURY, places().scatter)
     return NormalsSeason(52.2, places().normals["cambridge"], places().scatter)
@@ -163,6 +165,40 @@ def test_raspberries_of_summer_rest_a_year_and_of_autumn_bear_at_once() -> None:
 
 
 @pytest.mark.common_practice
+@pytest.mark.parametrize("where", ["north", "upland", "south"])
+def test_canes_are_cut_out_when_they_have_borne(where: str) -> None:
+    """Summer kinds: the old canes go after the last picking and by autumn, however late the season."""
+    best = days("raspberry-summer", where, "2027-06-20" if where == "south" else "2027-03-10")
+    picked = [on for key, on in best.items() if key.startswith("pick.2028.") and on is not None]
+    cut = best["prune.2028"]
+
+    assert cut is not None
+    assert 0 < cut - max(picked) < 60
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(("crop", "on"), [("asparagus", "2027-04-10"), ("apple", "2026-12-01")])
+def test_the_first_summer_is_watered(crop: str, on: str) -> None:
+    """The summer after planting, though it was planted after the spring equinox, as crowns are."""
+    best = days(crop, "upland", on)["water.1"]
+    assert best is not None
+    assert day("2027-04-15") < best < day("2027-06-15")
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize("on", ["2026-08-15", "2026-12-10", "2027-03-10", "2027-04-10"])
+def test_strawberries_bear_three_times_from_the_summer_after(on: str) -> None:
+    """A bed is dug out after its third crop; what is planted in spring has its first flowers taken off."""
+    best = days("strawberry", "north", on)
+    planted, cleared = best["plant"], best["clear"]
+    assert planted is not None
+    assert cleared is not None
+    crops = [d for k, d in best.items() if k.startswith("pick.") and k.endswith(".1") and d is not None and d < cleared]
+    assert len(crops) == 3
+    assert crops[0] - planted > 200
+
+
+@pytest.mark.common_practice
 @pytest.mark.parametrize(
     ("crop", "step", "on"),
     [
@@ -182,6 +218,7 @@ def test_raspberries_of_summer_rest_a_year_and_of_autumn_bear_at_once() -> None:
         ("apple", "plant", "2027-01-20"),
         ("rhubarb", "plant", "2027-02-20"),
         ("strawberry", "plant", "2027-09-05"),
+        ("strawberry", "plant", "2027-04-10"),  # cold-stored and potted runners
     ],
 )
 def test_a_day_that_gardeners_choose_stays(crop: str, step: str, on: str) -> None:
