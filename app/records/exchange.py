@@ -40,7 +40,9 @@ entries that came of a job), tick (what was said about jobs, and when), feed_lin
 secret), stamp (when each job last changed, for calendars), weather_file and weather_day (what was read, in degrees
 Celsius and millimetres, and the files it came in), normals_month (monthly means that were typed), bed and bed_fact
 (beds and what is known of them), lot (lots put down by hand) and lot_fact (what became of lots), way (how this holding
-differs from the sheets), nearby (what flowers next door). Dates are ISO 8601, moments are in UTC. A text that a
+differs from the sheets), nearby (what flowers next door), kit
+(freezers, dryers and the like), batch_mark (the number that each batch keeps, how it was killed, where it
+lies). Dates are ISO 8601, moments are in UTC. A text that a
 spreadsheet would take for a formula has an apostrophe in front of it.
 
 twelvemonth.json says the same once more, for programs. The folder sheets holds the household's own sheets.

@@ -13,6 +13,7 @@ from app.records.beds import bed_facts, beds
 from app.records.database import Place, hold
 from app.records.facts import amendments, entries
 from app.records.household import absences, feed_links, holding, people
+from app.records.larder import batch_marks, kit
 from app.records.lots import given_lots, lot_facts
 from app.records.migrate import head, migrate
 from app.records.session import reading, writing
@@ -104,7 +105,7 @@ def _read_all(part: Path, version: int) -> None:
             entries(session), amendments(session), ticks(session), people(session, left=True), absences(session)
             holding(session), feed_links(session), weather_days(session), weather_files(session)
             normals_months(session), beds(session), bed_facts(session), given_lots(session), lot_facts(session)
-            ways(session), nearby(session)
+            ways(session), nearby(session), kit(session), batch_marks(session)
         with writing(engine) as session:
             set_state(session, **{FACTS_VERSION: str(version + 1)})
     except (ValueError, KeyError, TypeError, StatementError) as error:

@@ -108,3 +108,34 @@ class Measure(NamedTuple):
     entries: int
     ticks: int
     tasks: int
+
+
+class BatchRow(NamedTuple):
+    """Something kept, with what is left of it, in the order of the table's columns.
+
+    ``number`` is what stands on its label ("26-014"); ``store`` shelf, freezer, store, fridge or seed tin;
+    ``basis`` says whether the day it keeps until is one of quality or of safety, ``source`` what that rests on;
+    ``killed`` is "" unless it is meat and somebody said.
+    """
+
+    id: str
+    number: str
+    store: str
+    what: str
+    variety: str
+    sheet: str
+    trade: str
+    entry: str
+    key: str
+    made_on: Day
+    amount: float | None
+    unit: str
+    left: float | None
+    short: bool
+    gone: bool
+    keeps_until: Day | None
+    basis: str
+    source: str
+    killed: str
+    place: str
+    note: str

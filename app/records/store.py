@@ -38,6 +38,23 @@ from app.records.household import (
     remove_absence,
     revoke_feed_link,
 )
+from app.records.larder import (
+    batch_marks,
+    batch_rows,
+    batch_sums,
+    batches_by_id,
+    batches_there,
+    first_to_expire,
+    given_lots_of,
+    kit,
+    lot_facts_of,
+    mark_batch,
+    number_batches,
+    put_kit,
+    replace_batches,
+    search_batches,
+    used_since,
+)
 from app.records.lots import add_lot, add_lot_fact, given_lots, lot_facts
 from app.records.projection import drop_projection, replace_clashes, replace_lacks, replace_standing, replace_tasks
 from app.records.queries import (
@@ -55,7 +72,7 @@ from app.records.queries import (
     task_row,
     task_rows,
 )
-from app.records.rows import ClashRow, FeedRow, Found, GoneRow, LackRow, Measure, StandingRow, TaskRow
+from app.records.rows import BatchRow, ClashRow, FeedRow, Found, GoneRow, LackRow, Measure, StandingRow, TaskRow
 from app.records.session import reading, writing
 from app.records.state import facts_version, put_planned, set_state, state
 from app.records.tables import (
@@ -76,6 +93,7 @@ from app.records.tables import (
     WeatherRow,
 )
 from app.records.tables_garden import BED_FACT_KINDS, COVERS, LOT_FACT_KINDS, SOILS, WAY_KINDS, WAY_SCOPES
+from app.records.tables_larder import KILLED, KIT_KINDS, BatchMarkRow, KitRow
 from app.records.ticks import Told, add_tick, remarked, tick, ticks, ticks_on, tied, told
 from app.records.ways import add_nearby, add_way, nearby, own_way, own_ways, strike, ways
 from app.records.weather import (
@@ -97,19 +115,21 @@ from app.records.weather import (
 from app.records.weather_stamp import weather_stamp
 
 __all__ = [
-    "ASPECTS", "BED_FACT_KINDS", "COVERS", "LOT_FACT_KINDS", "SOILS", "WAY_KINDS", "WAY_SCOPES", "WEEKDAYS",
-    "AbsenceRow", "BedFactRow", "BedRow", "ClashRow", "FeedLinkRow", "FeedRow", "Found", "GoneRow", "HoldingRow",
-    "LackRow", "LotFactRow", "LotRow", "Measure", "NearbyRow", "NormalsMonthRow", "OnRecord", "PersonRow",
-    "StandingRow", "TaskRow", "Told", "WayRow", "WeatherDay", "WeatherFileRow", "WeatherRow", "absences", "add_absence",
-    "add_bed_fact", "add_entry", "add_feed_link", "add_lot", "add_lot_fact", "add_nearby", "add_tick", "add_way",
-    "add_weather_file", "amend", "amendments", "bed", "bed_facts", "beds", "change_entry", "clash_rows", "coming_rows",
-    "drop_projection", "entries", "entry", "entry_note", "entry_notes", "facts_version", "feed_link", "feed_link_read",
-    "feed_links", "feed_rows", "free_id", "given_lots", "gone_rows", "hold", "holding", "lack_rows", "lot_facts",
-    "measure", "month_rows", "nearby", "normals_months", "open_database", "open_rows", "own_way", "own_ways", "people",
-    "person_leaves", "put_bed", "put_holding", "put_normals_months", "put_person", "put_planned", "put_weather",
-    "put_weather_days", "reading", "remarked", "remove_absence", "remove_weather", "remove_weather_file",
-    "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry",
-    "search", "set_state", "standing_rows", "state", "strike", "task_row", "task_rows", "tick", "ticks", "ticks_on",
-    "tied", "told", "ways", "weather_counts", "weather_days", "weather_files", "weather_on_record", "weather_record",
-    "weather_stamp", "writing",
+    "ASPECTS", "BED_FACT_KINDS", "COVERS", "KILLED", "KIT_KINDS", "LOT_FACT_KINDS", "SOILS", "WAY_KINDS", "WAY_SCOPES",
+    "WEEKDAYS", "AbsenceRow", "BatchMarkRow", "BatchRow", "BedFactRow", "BedRow", "ClashRow", "FeedLinkRow", "FeedRow",
+    "Found", "GoneRow", "HoldingRow", "KitRow", "LackRow", "LotFactRow", "LotRow", "Measure", "NearbyRow",
+    "NormalsMonthRow", "OnRecord", "PersonRow", "StandingRow", "TaskRow", "Told", "WayRow", "WeatherDay",
+    "WeatherFileRow", "WeatherRow", "absences", "add_absence", "add_bed_fact", "add_entry", "add_feed_link", "add_lot",
+    "add_lot_fact", "add_nearby", "add_tick", "add_way", "add_weather_file", "amend", "amendments", "batch_marks",
+    "batch_rows", "batch_sums", "batches_by_id", "batches_there", "bed", "bed_facts", "beds", "change_entry",
+    "clash_rows", "coming_rows", "drop_projection", "entries", "entry", "entry_note", "entry_notes", "facts_version",
+    "feed_link", "feed_link_read", "feed_links", "feed_rows", "first_to_expire", "free_id", "given_lots",
+    "given_lots_of", "gone_rows", "hold", "holding", "kit", "lack_rows", "lot_facts", "lot_facts_of", "mark_batch",
+    "measure", "month_rows", "nearby", "normals_months", "number_batches", "open_database", "open_rows", "own_way",
+    "own_ways", "people", "person_leaves", "put_bed", "put_holding", "put_kit", "put_normals_months", "put_person",
+    "put_planned", "put_weather", "put_weather_days", "reading", "remarked", "remove_absence", "remove_weather",
+    "remove_weather_file", "replace_batches", "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks",
+    "revoke_feed_link", "rows_for_entry", "search", "search_batches", "set_state", "standing_rows", "state", "strike",
+    "task_row", "task_rows", "tick", "ticks", "ticks_on", "tied", "told", "used_since", "ways", "weather_counts",
+    "weather_days", "weather_files", "weather_on_record", "weather_record", "weather_stamp", "writing",
 ]  # fmt: skip

@@ -13,7 +13,8 @@ from sqlmodel import Field
 from app.records.base import Base
 from app.records.columns import UtcDateTime, one_of, typed
 from app.records.tables_garden import BedFactRow, BedRow, LotFactRow, LotRow, NearbyRow, WayRow
-from app.records.tables_projection import ClashTable, LackTable, StandingTable, TaskTable
+from app.records.tables_larder import BatchMarkRow, KitRow
+from app.records.tables_projection import BatchTable, ClashTable, LackTable, StandingTable, TaskTable
 from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow
 from app.rules.terms import NATIONS
 
@@ -213,7 +214,7 @@ class StateRow(Base, table=True):
 TABLES = Base.metadata.tables
 FACTS = (
     "holding", "person", "absence", "entry", "amendment", "tick", "feed_link", "stamp", "normals_month",
-    "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby",
+    "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby", "kit", "batch_mark",
 )  # fmt: skip
 """What is kept, in an order in which it can be filled."""
 SINCE = {
@@ -221,14 +222,16 @@ SINCE = {
         "normals_month", "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby",
         "holding.aspect", "holding.frost_hollow",
     ),
+    "0003": ("kit", "batch_mark"),
 }  # fmt: skip
 """The tables and columns that an older form of the records lacks, by the form in which they came."""
-PROJECTION = ("task", "standing", "clash", "lack")
+PROJECTION = ("task", "standing", "clash", "lack", "batch")
 """What can be dropped and worked out again."""
 
 __all__ = [
     "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
-    "AmendmentRow", "Base", "BedFactRow", "BedRow", "ClashTable", "EntryRow", "FeedLinkRow", "HoldingRow", "LackTable",
-    "LotFactRow", "LotRow", "NearbyRow", "NormalsMonthRow", "PersonRow", "StampRow", "StandingTable", "StateRow",
-    "TaskTable", "TickRow", "WayRow", "WeatherFileRow", "WeatherRow",
+    "AmendmentRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable", "EntryRow",
+    "FeedLinkRow", "HoldingRow", "KitRow", "LackTable", "LotFactRow", "LotRow", "NearbyRow", "NormalsMonthRow",
+    "PersonRow", "StampRow", "StandingTable", "StateRow", "TaskTable", "TickRow", "WayRow", "WeatherFileRow",
+    "WeatherRow",
 ]  # fmt: skip

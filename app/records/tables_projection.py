@@ -77,3 +77,31 @@ class LackTable(Base, table=True):
     step: str
     fact: str
     reason: str
+
+
+class BatchTable(Base, table=True):
+    """A batch with what is left of it. Columns stand in the order of `app.records.rows.BatchRow`."""
+
+    __tablename__ = "batch"
+    __table_args__ = (Index(None, "gone", "keeps_until"),)
+    id: str = Field(primary_key=True)
+    number: str
+    store: str
+    what: str
+    variety: str
+    sheet: str
+    trade: str
+    entry: str = Field(index=True)
+    key: str
+    made_on: int
+    amount: float | None
+    unit: str
+    left: float | None
+    short: bool
+    gone: bool
+    keeps_until: int | None
+    basis: str
+    source: str
+    killed: str
+    place: str
+    note: str

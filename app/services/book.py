@@ -22,6 +22,7 @@ from app.rules.plan import Planner
 from app.rules.spans import Day
 from app.rules.tasks import Plan
 from app.rules.terms import NATIONS, Nation
+from app.services import batches
 from app.services.memory import AHEAD_DAYS, Changed, Make, Memory, planning_ticks
 from app.services.project import Projector, Shown
 from app.services.season import KeptSeason
@@ -266,6 +267,12 @@ class Book:
         before = self._memory.seen(session.info["begun"], today, self._maker(session))
         return self._project_some(session, before, self._memory.with_ways(store.own_ways(session)), today)
 
+    def replan_lots(self, session: Session, lots: Collection[str], today: Day) -> None:
+        """The same after something was said of some lots, and nothing else, in this session: no date moves."""
+        self.replan(session, (), today)
+        if self.house(session).holding is not None:
+            batches.project_lots(session, self.live(session, today), lots)
+
     def _follows_on(self, session: Session, today: Day) -> bool:
         """Whether the plan in memory is what the projection was written from, so that a difference can be told."""
         begun = session.info["begun"]
@@ -278,7 +285,9 @@ class Book:
         self._memory.counted(version)
         session.info["begun"] = version
         if touched:
-            self._projector.some(session, before, self.live(session, today), touched, self.now())
+            after = self.live(session, today)
+            self._projector.some(session, before, after, touched, self.now())
+            batches.project_some(session, after, touched)
         store.put_planned(session, version)
         if self._house is not None:
             self._house = self._house._replace(version=version)
@@ -292,6 +301,7 @@ class Book:
         if self.house(session).holding is not None:
             live = self.live(session, today)
             self._projector.all(session, live, self.now())
+            batches.project_all(session, live)
             laid = frozenset(live.laid)
         horizon = str(today + AHEAD_DAYS)
         store.set_state(session, planned=str(version), as_of=str(today), horizon=horizon, sheets=self._sheets_mark)

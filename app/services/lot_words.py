@@ -57,7 +57,7 @@ def put_lot(book: Book, new: NewLot, today: Day, ident: str = "") -> str:
     )
     with book.writing() as session:
         store.add_lot(session, row)
-        book.replan(session, (), today)
+        book.replan_lots(session, [row.id], today)
     return row.id
 
 
@@ -101,7 +101,7 @@ def take_back(book: Book, lot_id: str, fact_id: str, today: Day) -> None:
         if row is None:
             raise NotFound("That was never said of this lot, or it is taken back already.")
         store.strike(session, row)
-        book.replan(session, (), today)
+        book.replan_lots(session, [lot_id], today)
 
 
 def strike(book: Book, lot_id: str, today: Day) -> None:
@@ -114,7 +114,7 @@ def strike(book: Book, lot_id: str, today: Day) -> None:
         if row is None:
             raise NotFound("There is no lot of that name that was put down by hand.")
         store.strike(session, row)
-        book.replan(session, (), today)
+        book.replan_lots(session, [lot_id], today)
 
 
 def _say(
@@ -145,7 +145,7 @@ def _say(
         known = {fact.id for fact in before.facts}
         if row.id not in known:
             store.add_lot_fact(session, row)
-            book.replan(session, (), today)
+            book.replan_lots(session, [lot_id], today)
         after = lot(book, session, lot_id, today)
     return Taken(before.left, after.left, after.short)
 

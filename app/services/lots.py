@@ -1,77 +1,28 @@
 """Lots: what ticks made and what was put down by hand, and how much of each is left. Facts are always taken down."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Literal, NamedTuple
-
 from sqlalchemy.orm import Session
 
 from app.errors import NotFound
 from app.records import store
-from app.records.store import LotFactRow, LotRow
-from app.rules.facts import Tick
-from app.rules.keys import key as key_of
-from app.rules.sheet import Sheet
-from app.rules.spans import Day, add
-from app.rules.step import Make, Step
-from app.rules.tasks import Laid, Task
-from app.rules.terms import Value
-from app.rules.ticks import Word, renamed, standing
+from app.rules.spans import Day
 from app.services.book import Book
+from app.services.lot_parts import (
+    SLACK,
+    TAKES,
+    FactKind,
+    Kind,
+    Lot,
+    LotFact,
+    counted,
+    fact_of,
+    given_lot,
+    kind_of,
+    left_of,
+    made_lots,
+    words_of,
+)
 
-Kind = Literal["lot", "seed"]
-FactKind = Literal["used", "counted", "given", "thrown", "tested"]
-TAKES: tuple[FactKind, ...] = ("used", "given", "thrown")
-"""What makes a lot less."""
-
-SLACK = 1e-6
-
-
-class LotFact(NamedTuple):
-    """What became of some of a lot, or what was found on looking at it."""
-
-    id: str
-    lot: str
-    kind: FactKind
-    on: Day
-    amount: float | None
-    measures: Mapping[str, Value]
-    note: str
-
-
-class Lot(NamedTuple):
-    """Something that is kept.
-
-    ``amount`` is what was made, None where nobody weighed it; ``left`` what is left of it, None while that can't be
-    known; ``short`` when more was taken than there was. ``key`` is the job that made it, "" for one put down by hand.
-    """
-
-    id: str
-    kind: Kind
-    what: str
-    variety: str
-    sheet: str
-    entry: str
-    key: str
-    made_on: Day
-    amount: float | None
-    unit: str
-    keeps_until: Day | None
-    place: str
-    note: str
-    facts: tuple[LotFact, ...] = ()
-    left: float | None = None
-    short: bool = False
-
-    @property
-    def by_hand(self) -> bool:
-        """Whether somebody put it down, rather than a job having made it."""
-        return not self.key
-
-    @property
-    def over(self) -> bool:
-        """Whether nothing is left of it."""
-        return self.left is not None and self.left <= SLACK
-
+__all__ = ["SLACK", "TAKES", "FactKind", "Kind", "Lot", "LotFact", "kind_of", "left_of", "lot", "lots", "words_of"]
 
 # ── Looking ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -83,10 +34,10 @@ def lots(book: Book, session: Session, today: Day, kind: Kind | None = None) -> 
     """
     said: dict[str, list[LotFact]] = {}
     for row in store.lot_facts(session):
-        said.setdefault(row.lot, []).append(_fact(row))
-    found = [*_made(book, session, today), *(_given(row) for row in store.given_lots(session))]
-    counted = [_counted(one, said.get(one.id, ())) for one in found if kind is None or one.kind == kind]
-    return sorted(counted, key=lambda one: (-one.made_on, one.what, one.id))
+        said.setdefault(row.lot, []).append(fact_of(row))
+    found = [*_made(book, session, today), *(given_lot(row) for row in store.given_lots(session))]
+    reckoned = [counted(one, said.get(one.id, ())) for one in found if kind is None or one.kind == kind]
+    return sorted(reckoned, key=lambda one: (-one.made_on, one.what, one.id))
 
 
 def lot(book: Book, session: Session, lot_id: str, today: Day) -> Lot:
@@ -100,108 +51,10 @@ def lot(book: Book, session: Session, lot_id: str, today: Day) -> Lot:
     return found
 
 
-def left_of(amount: float | None, facts: Iterable[LotFact]) -> tuple[float | None, bool]:
-    """What is left once all that was said is reckoned, in its order, and whether more was taken than there was.
-
-    A count puts right whatever the book had; nothing is ever less than nothing.
-    """
-    left, short = amount, False
-    for fact in facts:
-        if fact.kind == "counted":
-            left, short = fact.amount, False
-        elif fact.kind in TAKES and fact.amount is not None and left is not None:
-            left -= fact.amount
-            if left < -SLACK:
-                left, short = 0.0, True
-    return (left if left is None else max(0.0, left)), short
-
-
-def _counted(one: Lot, facts: Sequence[LotFact]) -> Lot:
-    left, short = left_of(one.amount, facts)
-    return one._replace(facts=tuple(facts), left=left, short=short)
-
-
 def _made(book: Book, session: Session, today: Day) -> list[Lot]:
     """The lots that jobs made: one for each thing that a ticked job makes, under the job's key and its place there."""
     live = book.live(session, today)
-    makers = _makers(book)
     found: list[Lot] = []
     for laid in list(live.laid.values()):
-        made = makers.get(laid.entry.sheet, ())
-        done = [task for task in laid.tasks if task.done is not None and task.step in made]
-        sheet = live.planner.sheet_of(laid.entry)
-        if done and sheet is not None and not laid.entry.struck:
-            steps = {step.id: step for step in sheet.steps}
-            words = words_of(live.facts.ticks.get(laid.entry.id, ()), laid.entry.id, sheet)
-            for task in done:
-                found += _of_task(laid, sheet, steps[task.step], task, words)
+        found += made_lots(live, laid)
     return found
-
-
-def _makers(book: Book) -> dict[str, frozenset[str]]:
-    """For each sheet the steps that make a lot."""
-    found: dict[str, set[str]] = {}
-    for (sheet, step_id), step in book.steps.items():
-        if any(make.kind in ("lot", "seed") for make in step.makes):
-            found.setdefault(sheet, set()).add(step_id)
-    return {sheet: frozenset(steps) for sheet, steps in found.items()}
-
-
-def words_of(ticks: Iterable[Tick], entry: str, sheet: Sheet) -> dict[str, Word]:
-    """What stands for every job of an entry, under its steps' present ids."""
-    names = {old: step.id for step in sheet.steps for old in step.was}
-    return standing(renamed(tick, entry, names) for tick in ticks)
-
-
-def _of_task(laid: Laid, sheet: Sheet, step: Step, task: Task, words: Mapping[str, Word]) -> list[Lot]:
-    entry = laid.entry
-    variety = entry.facts.get("variety")
-    day = task.done if task.done is not None else 0
-    return [
-        Lot(
-            id=f"{task.key}#{number}",
-            kind="seed" if make.kind == "seed" else "lot",
-            what=make.name,
-            variety=variety if isinstance(variety, str) else "",
-            sheet=sheet.id,
-            entry=entry.id,
-            key=task.key,
-            made_on=day,
-            amount=_amount(make, task, words),
-            unit=make.unit,
-            keeps_until=add(day, make.keeps) if make.keeps is not None else None,
-            place=make.where,
-            note="",
-        )
-        for number, make in enumerate(step.makes)
-        if make.kind in ("lot", "seed")
-    ]
-
-
-def _amount(make: Make, task: Task, words: Mapping[str, Word]) -> float | None:
-    """The measure that says how much, of its step in the job's own cycle or in one of those around it."""
-    step, _, name = make.amount.partition(".")
-    for depth in range(len(task.label), -1, -1):
-        word = words.get(key_of(task.entry, step, task.label[:depth]))
-        value = word.measures.get(name) if word is not None else None
-        if isinstance(value, int | float) and not isinstance(value, bool):
-            return float(value)
-    return None
-
-
-def _given(row: LotRow) -> Lot:
-    until = row.keeps_until.toordinal() if row.keeps_until is not None else None
-    return Lot(
-        row.id, kind_of(row.what), row.what, row.variety, row.sheet, "", "", row.made_on.toordinal(), row.amount,
-        row.unit, until, row.place, row.note,
-    )  # fmt: skip
-
-
-def kind_of(what: str) -> Kind:
-    """What kind of thing a lot put down by hand is: "parsnip seed" is seed."""
-    return "seed" if what.casefold().rsplit(maxsplit=1)[-1:] in (["seed"], ["seeds"]) else "lot"
-
-
-def _fact(row: LotFactRow) -> LotFact:
-    kind: FactKind = row.kind  # type: ignore[assignment]  # the table admits no other
-    return LotFact(row.id, row.lot, kind, row.on_day.toordinal(), row.amount, dict(row.measures), row.note)

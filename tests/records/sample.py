@@ -70,6 +70,9 @@ def fill_garden(session: Session) -> None:
             session, store.LotFactRow(id=ident, lot=lot, kind="tested", on_day=on, measures=measures, created_at=NOW)
         )
     store.add_way(session, store.WayRow(scope="variety", sheet="leek", variety="M", what="days", amount=-21, told=on))
+    store.put_kit(session, store.KitRow(name="=long freezer", kind="freezer", litres=300.5))
+    store.number_batches(session, [("l1", 2026)])
+    store.mark_batch(session, "l1", {"killed": "home", "place": "+shelf"})
     store.add_nearby(
         session, store.NearbyRow(species="Allium porrum", what="@next door", distance_m=300, first=on, last=on)
     )
