@@ -1,0 +1,183 @@
+"""The larder: what to use first, what runs out when, how many meals are left, what room there is."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import NamedTuple
+from uuid import uuid4
+
+from sqlalchemy.orm import Session
+
+from app.errors import BadInput, NotFound
+from app.records import store
+from app.records.store import BatchRow, KitRow, LotFactRow
+from app.rules.spans import Day
+from app.services.book import Book
+from app.services.lots import Lot, lot
+
+FIRST_FEW = 30
+LOOK_BACK_DAYS = 365
+LEAST_DAYS = 14
+"""A rate is told of what was used over so many days at least."""
+KG_A_LITRE = 0.56
+"""Wrapped meat in a freezer: 35 lb to the cubic foot. Source: farm freezer-space pages; common practice."""
+PORTION_G: Mapping[str, float] = {
+    "sausage": 130, "mince": 125, "bacon": 55, "stew": 150, "rib": 400, "chop": 250, "joint": 190, "pork": 190,
+    "lamb": 190, "beef": 190, "chicken": 190, "ham": 190,
+}  # fmt: skip
+"""Raw grams a head and meal, for an adult. Source: common practice, within published portion guides."""
+
+HOME_KILLED = (
+    "Killed at home: it is for the household alone, and is neither sold nor given away; follow your local food-safety"
+    " authority. What was given all the same can be put down."
+)
+KITCHEN = "What has been through a kitchen, this larder's too, is never fed to pigs or hens."
+
+
+class RunsOut(NamedTuple):
+    """Of a kind of thing: what is left, how much went a week, and the day by which it is gone at that rate."""
+
+    what: str
+    unit: str
+    left: float
+    a_week: float
+    on: Day
+
+
+class Meals(NamedTuple):
+    """Meals left of a kind, for all mouths of the holding."""
+
+    what: str
+    kg: float
+    portion_g: float
+    meals: int
+
+
+class Larder(NamedTuple):
+    """The larder as it is."""
+
+    first: tuple[BatchRow, ...]
+    runs_out: tuple[RunsOut, ...]
+    meals: tuple[Meals, ...]
+    sums: tuple[tuple[str, str, str, int, float], ...]
+    freezers: tuple[KitRow, ...]
+    frozen_kg: float
+    litres_free: float | None
+
+
+def larder(book: Book, session: Session, today: Day) -> Larder:
+    """The larder today; a fixed number of queries, however many batches there are.
+
+    Raises: MissingFact while the first run is not done.
+    """
+    mouths = book.holding(session).mouths
+    sums = store.batch_sums(session)
+    freezers = [row for row in store.kit(session) if row.kind == "freezer" and _stands(row, today)]
+    frozen = sum(_kg(left, unit) for where, _, unit, _, left in sums if where == "freezer")
+    sizes = [row.litres for row in freezers if row.litres is not None]
+    free = max(0.0, sum(sizes) - frozen / KG_A_LITRE) if sizes else None
+    first = [row for row in store.first_to_expire(session, FIRST_FEW + 20) if row.store != "seed tin"][:FIRST_FEW]
+    return Larder(
+        tuple(first), tuple(_runs_out(session, sums, today)), tuple(meals_left(sums, mouths)), tuple(sums),
+        tuple(freezers), frozen, free,
+    )  # fmt: skip
+
+
+def find(session: Session, batch_id: str) -> BatchRow:
+    """One batch.
+
+    Raises: NotFound.
+    """
+    found = store.batches_by_id(session, [batch_id])
+    if not found:
+        raise NotFound("There is no such batch: it was struck out, or the job that made it was taken back.")
+    return found[0]
+
+
+def history(book: Book, session: Session, batch_id: str, today: Day) -> Lot:
+    """One batch with all that was said of it.
+
+    Raises: NotFound.
+    """
+    return lot(book, session, batch_id, today)
+
+
+def meals_left(sums: list[tuple[str, str, str, int, float]], mouths: float) -> list[Meals]:
+    """Meals left by kind: kilos x 1000 / (grams a head x mouths), told of what has a portion on the list."""
+    weights: dict[str, float] = {}
+    for where, what, unit, _, left in sums:
+        if unit in ("kg", "g") and where != "seed tin" and _portion(what):
+            weights[what] = weights.get(what, 0.0) + _kg(left, unit)
+    if mouths <= 0:
+        return []
+    found = [
+        Meals(what, kg, _portion(what), int(kg * 1000 / (_portion(what) * mouths))) for what, kg in weights.items()
+    ]
+    return sorted(found, key=lambda one: (-one.meals, one.what))
+
+
+def put_back(book: Book, batch_id: str, amount: float, on: Day, today: Day, note: str = "", ident: str = "") -> None:
+    """Some that was taken out went back.
+
+    Raises: NotFound; BadInput for a day to come, or one before the batch was made.
+    """
+    if on > today:
+        raise BadInput({"on": "That day has not come yet."})
+    with book.writing() as session:
+        found = find(session, batch_id)
+        if on < found.made_on:
+            raise BadInput({"on": "That is before it was made."})
+        row = LotFactRow(
+            id=ident or uuid4().hex, lot=batch_id, kind="counted", on_day=date.fromordinal(on),
+            measures={"back": amount}, note=note, created_at=book.now(),
+        )  # fmt: skip
+        store.add_lot_fact(session, row)
+        book.replan_lots(session, [batch_id], today)
+
+
+def mark(book: Book, batch_id: str, today: Day, *, killed: str | None = None, place: str | None = None) -> None:
+    """How a batch was killed, or where it lies now.
+
+    Raises: NotFound.
+    """
+    said = {"killed": killed, "place": place}
+    with book.writing() as session:
+        find(session, batch_id)
+        store.mark_batch(session, batch_id, {name: value for name, value in said.items() if value is not None})
+        book.replan_lots(session, [batch_id], today)
+
+
+def put_kit(book: Book, row: KitRow, today: Day) -> None:
+    """Put down a piece of kit.
+
+    Raises: Conflict when another has that name.
+    """
+    with book.writing() as session:
+        store.put_kit(session, row)
+        book.replan(session, (), today)
+
+
+def _runs_out(session: Session, sums: list[tuple[str, str, str, int, float]], today: Day) -> list[RunsOut]:
+    there: dict[tuple[str, str], float] = {}
+    for where, what, unit, _, left in sums:
+        if where != "seed tin":
+            there[what, unit] = there.get((what, unit), 0.0) + left
+    found = []
+    for what, unit, used, first, _ in store.used_since(session, today - LOOK_BACK_DAYS):
+        left = there.get((what, unit), 0.0)
+        if used > 0 and left > 0:
+            a_day = used / max(LEAST_DAYS, today - first + 1)
+            found.append(RunsOut(what, unit, left, 7 * a_day, today + int(min(left / a_day, 36500))))
+    return sorted(found, key=lambda one: (one.on, one.what))
+
+
+def _stands(row: KitRow, today: Day) -> bool:
+    return row.ends is None or row.ends.toordinal() >= today
+
+
+def _kg(value: float, unit: str) -> float:
+    return value if unit == "kg" else value / 1000 if unit == "g" else 0.0
+
+
+def _portion(what: str) -> float:
+    said = what.casefold()
+    return next((grams for name, grams in PORTION_G.items() if name in said), 0.0)

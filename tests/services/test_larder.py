@@ -1,0 +1,128 @@
+"""The larder: numbers that stay, what is left, what runs out, and a table that can be worked out again."""
+
+from pathlib import Path
+
+import pytest
+from sqlalchemy import text
+
+from app.errors import BadInput
+from app.records import store
+from app.records.larder import FIRST
+from app.records.store import KitRow
+from app.services import larder, lot_words
+from app.services.batches import store_of
+from app.services.book import Book
+from app.services.larder import meals_left
+from app.services.lot_words import NewLot
+from tests.services.croft import TODAY, Ticking, croft, day
+
+MINCE = NewLot("mince", day("2027-02-01"), 6, "kg", keeps_until=day("2027-05-01"), place="freezer, top drawer")
+JAM = NewLot("plum jam", day("2026-08-20"), 9, "jars", keeps_until=day("2027-08-20"), place="shelf")
+
+
+def filled(tmp_path: Path) -> Book:
+    book = croft(tmp_path, clock=Ticking())
+    lot_words.put_lot(book, JAM, TODAY, "jam")
+    lot_words.put_lot(book, MINCE, TODAY, "mince")
+    return book
+
+
+def rows(book: Book) -> dict[str, store.BatchRow]:
+    with book.reading() as session:
+        return {row.id: row for row in store.batch_rows(session)}
+
+
+def test_each_batch_has_a_number_that_stays(tmp_path: Path) -> None:
+    book = filled(tmp_path)
+    assert {ident: row.number for ident, row in rows(book).items()} == {"jam": "26-001", "mince": "27-001"}
+    lot_words.put_lot(book, MINCE._replace(made_on=day("2027-01-01")), TODAY, "earlier")
+    lot_words.strike(book, "mince", TODAY)
+    lot_words.put_lot(book, MINCE, TODAY, "later")
+    assert rows(book)["earlier"].number == "27-002"
+    assert rows(book)["later"].number == "27-003", "a number is never given twice"
+
+
+def test_the_table_can_be_dropped_and_is_worked_out_the_same(tmp_path: Path) -> None:
+    book = filled(tmp_path)
+    lot_words.take(book, "mince", "used", 1.5, TODAY, TODAY)
+    before = rows(book)
+    with store.writing(book.engine) as session:
+        store.drop_projection(session)
+    assert rows(book) == before
+    assert before["mince"].left == 4.5
+
+
+def test_the_first_to_expire_come_from_one_query_on_the_index(tmp_path: Path) -> None:
+    book = filled(tmp_path)
+    with book.reading() as session:
+        found = store.first_to_expire(session, 5)
+        query = FIRST.limit(5).compile(book.engine, compile_kwargs={"literal_binds": True})
+        plan = session.execute(text(f"EXPLAIN QUERY PLAN {query}")).all()
+    assert [row.id for row in found] == ["mince", "jam"]
+    assert "ix_batch_gone_keeps_until" in str(plan)
+    assert "TEMP B-TREE" not in str(plan)
+
+
+def test_more_taken_than_there_was_is_taken_down_and_a_count_puts_it_right(tmp_path: Path) -> None:
+    book = filled(tmp_path)
+    assert lot_words.take(book, "jam", "used", 12, TODAY, TODAY).short
+    assert (rows(book)["jam"].left, rows(book)["jam"].gone) == (0, True)
+    lot_words.count(book, "jam", 2, TODAY, TODAY)
+    assert (rows(book)["jam"].left, rows(book)["jam"].short) == (2, False)
+
+
+def test_used_before_it_was_made_changes_nothing(tmp_path: Path) -> None:
+    book = filled(tmp_path)
+    with pytest.raises(BadInput, match="before it was made"):
+        lot_words.take(book, "mince", "used", 1, day("2027-01-15"), TODAY)
+    assert rows(book)["mince"].left == 6
+
+
+def test_what_was_put_back_is_there_again(tmp_path: Path) -> None:
+    book = filled(tmp_path)
+    lot_words.take(book, "mince", "used", 2, TODAY, TODAY)
+    larder.put_back(book, "mince", 0.5, TODAY, TODAY)
+    assert rows(book)["mince"].left == 4.5
+
+
+@pytest.mark.published
+def test_frozen_meat_keeps_for_quality_and_chilled_meat_for_safety(tmp_path: Path) -> None:
+    """FoodSafety.gov, cold food storage chart: frozen food stays safe, freezer times are for quality only."""
+    book = filled(tmp_path)
+    larder.mark(book, "mince", TODAY, killed="home")
+    assert (rows(book)["mince"].basis, rows(book)["mince"].killed) == ("quality", "home")
+    larder.mark(book, "mince", TODAY, place="fridge")
+    assert rows(book)["mince"].basis == "safety"
+
+
+@pytest.mark.common_practice
+def test_meals_of_six_kilos_of_mince_for_four() -> None:
+    """Common practice: 125 g of mince a head; 6000 / (125 x 4) = 12 meals."""
+    (found,) = meals_left([("freezer", "mince", "kg", 1, 6.0)], 4)
+    assert found.meals == 12
+
+
+def test_the_rate_is_of_what_was_really_used(tmp_path: Path) -> None:
+    book = filled(tmp_path)
+    lot_words.take(book, "mince", "used", 2, TODAY - 19, TODAY)
+    with book.reading() as session:
+        found = larder.larder(book, session, TODAY)
+    (one,) = found.runs_out
+    assert (one.what, round(one.a_week, 2), one.on - TODAY) == ("mince", 0.7, 40)
+
+
+def test_room_in_the_freezer_is_told_once_one_is_put_down(tmp_path: Path) -> None:
+    """35 lb to the cubic foot is 0.56 kg/l: six kilos take 10.7 litres of a hundred."""
+    book = filled(tmp_path)
+    larder.put_kit(book, KitRow(name="chest", kind="freezer", litres=100), TODAY)
+    with book.reading() as session:
+        assert larder.larder(book, session, TODAY).litres_free == pytest.approx(89.3, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("place", "kind"),
+    [("damp sand", "store"), ("freezer", "freezer"), ("fridge, leaves off", "fridge"), ("jar, dark", "shelf"),
+     ("cool, not the fridge", "store"), ("larder", "shelf")],
+)  # fmt: skip
+def test_where_it_lies_is_told_by_the_place(place: str, kind: str) -> None:
+    assert store_of(place) == kind
