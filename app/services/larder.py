@@ -9,10 +9,12 @@ from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
 from app.records import store
-from app.records.store import BatchRow, KitRow, LotFactRow
+from app.records.store import KIT_KINDS, BatchRow, KitRow, LotFactRow
 from app.rules.spans import Day
 from app.services.book import Book
 from app.services.lots import Lot, lot
+
+__all__ = ["HOME_KILLED", "KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
 
 FIRST_FEW = 30
 LOOK_BACK_DAYS = 365
@@ -80,6 +82,11 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
         tuple(first), tuple(_runs_out(session, sums, today)), tuple(meals_left(sums, mouths)), tuple(sums),
         tuple(freezers), frozen, free,
     )  # fmt: skip
+
+
+def there(session: Session, limit: int) -> list[BatchRow]:
+    """What is left, the first to expire first; the seed tin has labels of its own."""
+    return store.batches_there(session, limit)
 
 
 def find(session: Session, batch_id: str) -> BatchRow:

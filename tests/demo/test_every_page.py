@@ -26,6 +26,7 @@ ALIKE = {
     r"/add/": 45,
     r"/garden/bed/": 20,
     r"/garden/seed/": 12,
+    r"/larder/": 12,
     "": 1000,
 }
 
@@ -100,6 +101,11 @@ def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path)
             "/garden/seed/crossing",
             "/garden/seed/labels",
             "/garden/ways?sheet=apple",
+            "/larder",
+            "/larder/add",
+            "/larder/labels?size=65",
+            "/kit",
+            "/search?q=leek",
             first,
         ):
             pages.setdefault(address, client.get(address).text)

@@ -4,6 +4,7 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 """
 
 from app.web import pages
+from tests.web import sample_larder
 from tests.web.sample_climate import weather
 from tests.web.sample_garden import bed, beds
 from tests.web.sample_house import (
@@ -68,6 +69,12 @@ def every() -> dict[str, pages.Page]:
         "seed-jar": seed_jar(),
         "seed-labels": seed_labels(),
         "crossing": crossing(),
+        "larder": sample_larder.larder(),
+        "batch": sample_larder.batch(),
+        "larder-add": sample_larder.adding(),
+        "larder-labels": sample_larder.labels(),
+        "kit": sample_larder.kit(),
+        "search": sample_larder.search(),
         "sums": sums(),
         "table": table(),
         "ways": ways(),

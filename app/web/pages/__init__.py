@@ -31,6 +31,17 @@ from app.web.pages.house import (
     Start,
     Wrong,
 )
+from app.web.pages.larder import (
+    Batch,
+    BatchLabel,
+    BatchLabels,
+    Kit,
+    Larder,
+    LarderAdd,
+    LarderLine,
+    LarderPlace,
+    SearchPage,
+)
 from app.web.pages.records import (
     Column,
     DayLine,
@@ -76,6 +87,7 @@ Page = (
     | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed | Ways | Sums | TheTable
     | WeatherRecord | WeatherFile | WeatherTaking | WeatherReading | WeatherMonths
     | SeedTin | SeedJar | SeedLabels | Crossing
+    | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -110,11 +122,20 @@ TEMPLATES: dict[type, str] = {
     SeedJar: "seed_lot.html",
     SeedLabels: "seed_labels.html",
     Crossing: "crossing.html",
+    Larder: "larder.html",
+    Batch: "batch.html",
+    LarderAdd: "larder_add.html",
+    BatchLabels: "larder_labels.html",
+    Kit: "kit.html",
+    SearchPage: "search.html",
 }
 
 __all__ = [
     "TEMPLATES",
     "Add",
+    "Batch",
+    "BatchLabel",
+    "BatchLabels",
     "Bed",
     "BedForm",
     "BedRow",
@@ -140,7 +161,12 @@ __all__ = [
     "GridWeek",
     "Household",
     "Job",
+    "Kit",
     "Label",
+    "Larder",
+    "LarderAdd",
+    "LarderLine",
+    "LarderPlace",
     "Measure",
     "Month",
     "MonthGrid",
@@ -156,6 +182,7 @@ __all__ = [
     "RoundLine",
     "RoundPart",
     "RoundSheet",
+    "SearchPage",
     "SeedJar",
     "SeedKind",
     "SeedLabels",

@@ -1,0 +1,58 @@
+"""Search across everything, and what uses kit when."""
+
+from typing import NamedTuple
+
+from sqlalchemy.orm import Session
+
+from app.records import store
+from app.records.store import BatchRow, ClashRow, Found, KitRow
+from app.rules.spans import Day
+from app.services.book import Book
+
+AHEAD_DAYS = 120
+
+
+class Everything(NamedTuple):
+    """What was found: batches, entries and jobs, sheets by id and title."""
+
+    batches: tuple[BatchRow, ...]
+    entries: tuple[Found, ...]
+    sheets: tuple[tuple[str, str], ...]
+
+
+class KitUse(NamedTuple):
+    """A job that wants a piece of kit."""
+
+    kit: str
+    key: str
+    title: str
+    name: str
+    first: Day
+    last: Day
+
+
+def search(book: Book, session: Session, words: str) -> Everything:
+    """Everything in which every one of the words stands."""
+    wanted = words.casefold().split()[:8]
+    if not wanted:
+        return Everything((), (), ())
+    sheets = [
+        (sheet.id, sheet.title)
+        for sheet in book.library.sheets.values()
+        if all(word in f"{sheet.title} {sheet.about} {sheet.id}".casefold() for word in wanted)
+    ]
+    sheets.sort(key=lambda one: one[1])
+    found = store.search_batches(session, words), store.search(session, words)
+    return Everything(tuple(found[0]), tuple(found[1]), tuple(sheets[:30]))
+
+
+def kit_uses(book: Book, session: Session, today: Day) -> tuple[list[KitRow], list[KitUse], list[ClashRow]]:
+    """The kit there is, the jobs of the next months that want it, and its clashes."""
+    uses = []
+    for row in store.coming_rows(session, today, today + AHEAD_DAYS):
+        step = book.steps.get((row.sheet, row.step))
+        if step is not None and step.needs.kit and row.opens is not None and row.closes is not None:
+            uses.append(KitUse(step.needs.kit, row.key, row.title, row.entry_name, row.opens, row.closes))
+    uses.sort(key=lambda one: (one.kit, one.first, one.key))
+    clashes = [row for row in store.clash_rows(session) if row.on_what == "kit" and row.last >= today]
+    return store.kit(session), uses, clashes

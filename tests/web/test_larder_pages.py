@@ -1,0 +1,83 @@
+"""The larder's pages, from putting a batch in to the last of it; bad input gets a sentence and changes nothing."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+
+from app.main import create_app
+from app.services import setup
+from tests.services.croft import HOUSE, ON, TODAY, WHERE, Ticking, settings
+
+JAM = {"what": "plum jam", "made_on": "2026-08-20", "amount": "9", "unit": "jars", "place": "shelf",
+       "keeps_until": "2027-08-20"}  # fmt: skip
+
+
+@pytest.fixture
+def client(tmp_path: Path) -> Iterator[TestClient]:
+    app = create_app(settings(tmp_path), Ticking(), today=ON)
+    setup.begin(app.state.book, WHERE, HOUSE, (), TODAY)
+    with TestClient(app, base_url="http://localhost", headers={"Origin": "http://localhost"}) as found:
+        yield found
+
+
+def put(client: TestClient, **more: str) -> str:
+    answer = client.post("/larder/add", data={**JAM, **more}, follow_redirects=False)
+    assert answer.status_code == 303, answer.text
+    return str(answer.headers["location"]).partition("?")[0]
+
+
+def test_a_batch_goes_in_and_is_taken_out_to_the_last(client: TestClient) -> None:
+    href = put(client)
+    assert "26-001" in client.get("/larder").text
+    for amount in ("1", "9"):
+        answer = client.post(f"{href}/take", data={"kind": "used", "amount": amount})
+    assert "By the book there was less than that" in answer.text
+    assert "26-001" not in client.get("/larder").text
+
+
+def test_used_before_it_was_made_is_told_beside_the_field(client: TestClient) -> None:
+    href = put(client)
+    answer = client.post(f"{href}/take", data={"kind": "used", "amount": "1", "on": "2026-08-01"})
+    assert answer.status_code == 422
+    assert "before it was made" in answer.text
+    assert "9\u00a0jars" in client.get(href).text
+
+
+@pytest.mark.parametrize("wrong", [{"amount": "-1"}, {"amount": "lots"}, {"what": ""}, {"made_on": "2028-01-01"}])
+def test_a_batch_that_cannot_be_is_refused(client: TestClient, wrong: dict[str, str]) -> None:
+    answer = client.post("/larder/add", data={**JAM, **wrong})
+    assert answer.status_code == 422
+    assert 'class="error"' in answer.text
+
+
+def test_home_killed_meat_says_that_it_is_for_the_household_alone(client: TestClient) -> None:
+    href = put(client, what="pork", killed="home")
+    assert "neither sold nor given away" in client.get(href).text
+    answer = client.post(f"{href}/take", data={"kind": "given", "amount": "1"})
+    assert "That is put down" in answer.text
+
+
+def test_labels_carry_the_number_and_a_code(client: TestClient) -> None:
+    put(client)
+    for size in ("21", "24", "40", "65"):
+        text = client.get(f"/larder/labels?size={size}&copies=2").text
+        assert len(re.findall("<svg[^>]*viewBox", text.partition("<main")[2])) == 2
+        assert "26-001" in text
+
+
+def test_kit_is_put_down_once(client: TestClient) -> None:
+    chest = {"kind": "freezer", "name": "chest", "litres": "300"}
+    assert "300\u00a0l" in client.post("/kit", data=chest).text
+    answer = client.post("/kit", data=chest)
+    assert (answer.status_code, "already something called" in answer.text) == (422, True)
+    assert "litres are free" in client.get("/larder").text
+
+
+def test_a_batch_is_found_by_its_number_and_its_name(client: TestClient) -> None:
+    put(client)
+    for words in ("26-001", "plum", "shelf jam"):
+        assert "Plum jam" in client.get("/search", params={"q": words}).text
+    assert "Nothing here has those words" in client.get("/search?q=zzz").text
