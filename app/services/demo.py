@@ -21,6 +21,7 @@ from app.rules.spans import Day, add, span
 from app.rules.terms import Value
 from app.services.book import Book
 from app.services.demo_garden import put_garden, put_weather
+from app.services.demo_larder import put_larder
 from app.services.demo_weather import weather_until
 from app.services.demo_year import Habits, Once, live_through
 from app.services.season import season_of
@@ -38,6 +39,7 @@ class Demo(NamedTuple):
     entries: Mapping[str, Any]
     ticks: Mapping[str, Any]
     garden: Mapping[str, Any]
+    larder: Mapping[str, Any]
     weather: str
 
 
@@ -46,10 +48,10 @@ def read_demo(folder: Path) -> Demo:
 
     Raises: KnowledgeError when one is not there or is no TOML.
     """
-    holding, entries, ticks, garden = (
-        _parsed(folder / f"{name}.toml") for name in ("holding", "entries", "ticks", "garden")
+    holding, entries, ticks, garden, larder = (
+        _parsed(folder / f"{name}.toml") for name in ("holding", "entries", "ticks", "garden", "larder")
     )
-    return Demo(holding, entries, ticks, garden, _text(folder / "weather.csv"))
+    return Demo(holding, entries, ticks, garden, larder, _text(folder / "weather.csv"))
 
 
 def holding_row(demo: Demo, now: datetime) -> HoldingRow:
@@ -86,6 +88,7 @@ def fill(session: Session, demo: Demo, library: Library, today: date, now: datet
     _put_people(session, demo.holding, day)
     put_weather(session, demo.weather, today, now)
     put_garden(session, demo.garden, lambda said: relative(said, day), today)
+    put_larder(session, demo.larder, lambda said: relative(said, day), today, now)
     notes = {one["id"]: one.get("note", "") for one in demo.entries["entry"]}
     entries = demo_entries(demo, library.sheets, day)
     for entry in entries:
