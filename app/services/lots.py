@@ -45,10 +45,20 @@ def lot(book: Book, session: Session, lot_id: str, today: Day) -> Lot:
 
     Raises: NotFound; MissingFact while the first run is not done.
     """
-    found = next((one for one in lots(book, session, today) if one.id == lot_id), None)
+    found = next((one for one in _alone(book, session, lot_id, today) if one.id == lot_id), None)
     if found is None:
         raise NotFound("There is no such lot: it was struck out, or the job that made it was taken back.")
-    return found
+    return counted(found, [fact_of(row) for row in store.lot_facts(session, lot_id)])
+
+
+def _alone(book: Book, session: Session, lot_id: str, today: Day) -> list[Lot]:
+    """The lots among which one is: those of the entry that made it, else the one put down by hand."""
+    key, made, _ = lot_id.partition("#")
+    if not made:
+        return [given_lot(row) for row in store.given_lots_of(session, [lot_id])]
+    live = book.live(session, today)
+    laid = live.laid.get(key.partition(".")[0])
+    return made_lots(live, laid) if laid is not None else []
 
 
 def _made(book: Book, session: Session, today: Day) -> list[Lot]:
