@@ -24,9 +24,10 @@ FIRST = select(_BATCH).where(_B.gone.is_(False), _B.keeps_until.is_not(None)).or
 """What is left, the first to expire first: read from the index on it."""
 
 
-def first_to_expire(session: Session, limit: int) -> list[BatchRow]:
-    """The batches there are, by the day they keep until."""
-    return [BatchRow._make(row) for row in session.connection().execute(FIRST.limit(limit))]
+def first_to_expire(session: Session, limit: int, since: int = 0) -> list[BatchRow]:
+    """The batches there are, by the day they keep until, from the day ``since`` on."""
+    query = FIRST.where(_B.keeps_until >= since).limit(limit)
+    return [BatchRow._make(row) for row in session.connection().execute(query)]
 
 
 def batch_rows(session: Session, entries: Collection[str] | None = None) -> list[BatchRow]:

@@ -17,6 +17,8 @@ from app.services.lots import Lot, lot
 __all__ = ["HOME_KILLED", "KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
 
 FIRST_FEW = 30
+LONG_PAST_DAYS = 30
+"""What was to be used longer ago is not pressed on anybody: it was eaten, and nobody said so."""
 LOOK_BACK_DAYS = 365
 LEAST_DAYS = 14
 """A rate is told of what was used over so many days at least."""
@@ -32,7 +34,7 @@ HOME_KILLED = (
     "Killed at home: it is for the household alone, and is neither sold nor given away; follow your local food-safety"
     " authority. What was given all the same can be put down."
 )
-KITCHEN = "What has been through a kitchen, this larder's too, is never fed to pigs or hens."
+KITCHEN = "What has been through a kitchen, this larder’s too, is never fed to pigs or hens."
 
 
 class RunsOut(NamedTuple):
@@ -77,7 +79,9 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     frozen = sum(_kg(left, unit) for where, _, unit, _, left in sums if where == "freezer")
     sizes = [row.litres for row in freezers if row.litres is not None]
     free = max(0.0, sum(sizes) - frozen / KG_A_LITRE) if sizes else None
-    first = [row for row in store.first_to_expire(session, FIRST_FEW + 20) if row.store != "seed tin"][:FIRST_FEW]
+    first = [
+        row for row in store.first_to_expire(session, FIRST_FEW + 20, today - LONG_PAST_DAYS) if row.store != "seed tin"
+    ][:FIRST_FEW]
     return Larder(
         tuple(first), tuple(_runs_out(session, sums, today)), tuple(meals_left(sums, mouths)), tuple(sums),
         tuple(freezers), frozen, free,
