@@ -23,7 +23,7 @@ from app.services.feeds import Options, make_link, serve
 from app.settings import read_settings
 from app.web.kept import Kept
 from app.web.routes.month import shown
-from tests.bench import planning, weather
+from tests.bench import larder, planning, weather
 
 ENTRIES = 435
 """So many entries of the mix give 25 000 tasks."""
@@ -134,6 +134,7 @@ def ratios() -> Iterator[tuple[str, float, float]]:
         yield "tick-25000", tick / bare, 3.0
         yield from _feed(book)
         yield from weather.ratios(bare)
+        yield from larder.ratios(bare)
         book.close()
     with tempfile.TemporaryDirectory() as name:
         yield "server-memory-mb", memory(Path(name)), 200.0
