@@ -68,6 +68,8 @@ def shape_words(looked: Looked) -> tuple[str, ...]:
     if shape == "monthly":
         if len(looked.months) == 12:
             return ("It has a row for each month, not for each day. It can serve as your twelve monthly means.",)
+        if looked.found.doubts:
+            return ("It has a row for each month, not for each day.",)
         return (
             "It has a row for each month, not for each day, and not every month has both temperatures;"
             " so neither days nor twelve monthly means can be had of it.",

@@ -219,6 +219,16 @@ def test_a_monthly_file_is_known_as_one_and_gives_means() -> None:
         assert [mean.min_c for mean in monthly_means(table, found.how).months] == [1.0, 2.0]
 
 
+def test_thirty_years_of_months_with_rain_raise_no_question_of_units() -> None:
+    """The form of the Met Office's historic station files: 50 mm a month are 600 mm in a year, whatever the rows."""
+    rows = [f"{y} {m} {10 + m}.0 {m - 2}.0 3 50.0 40.1" for y in range(1990, 2020) for m in range(1, 13)]
+    table = table_of("\n".join(["yyyy mm tmax tmin af rain sun", *rows]))
+    found = recognise(table)
+    assert (found.shape, found.doubts, found.how.rain) == ("monthly", {}, "mm")
+    july = monthly_means(table, found.how).months[6]
+    assert (july.month, july.min_c, july.max_c, july.rain_mm) == (7, 5.0, 17.0, 50.0)
+
+
 def test_first_days_of_months_are_a_monthly_file_and_hours_are_none() -> None:
     months = "date,tmin\n" + "\n".join(f"2021-{n:02}-01,1" for n in range(1, 13))
     assert recognise(table_of(months)).shape == "monthly"

@@ -92,12 +92,15 @@ def recognise(table: Table, said: How = NOTHING_SAID, latitude_deg: float = 50.0
         order = told.order
         if not told.sure:
             doubts["order"] = "From these dates it can't be told whether the day or the month comes first."
-    temperature, rain = _units(table, columns, said, latitude_deg, doubts)
-    how = How(columns, temperature, rain, order or ("" if "order" in doubts else "ymd"))
-    return Recognised(how, doubts, "" if "date" in doubts or "order" in doubts else _shape(table, how))
+    order = order or ("" if "order" in doubts else "ymd")
+    shape = "" if "date" in doubts or "order" in doubts else _shape(table, columns, order)
+    temperature, rain = _units(table, columns, said, latitude_deg, shape, doubts)
+    return Recognised(How(columns, temperature, rain, order), doubts, shape)
 
 
-def _units(table: Table, columns: Columns, said: How, latitude_deg: float, doubts: dict[str, str]) -> tuple[str, str]:
+def _units(
+    table: Table, columns: Columns, said: How, latitude_deg: float, shape: str, doubts: dict[str, str]
+) -> tuple[str, str]:
     temperature, rain = said.temperature, said.rain
     at = columns.max if columns.max is not None else columns.min
     if not temperature and at is not None:
@@ -107,7 +110,8 @@ def _units(table: Table, columns: Columns, said: How, latitude_deg: float, doubt
         if guess.doubt:
             doubts["temperature"] = guess.doubt
     if not rain and columns.rain is not None:
-        found = rain_guess(_figures(table, columns.rain), _stated(table, columns.rain, "rain"))
+        rows_a_year = 12 if shape == "monthly" else 365
+        found = rain_guess(_figures(table, columns.rain), _stated(table, columns.rain, "rain"), rows_a_year)
         rain = found.unit
         if found.doubt:
             doubts["rain"] = found.doubt
@@ -130,11 +134,11 @@ def _figures(table: Table, at: int | None) -> list[float]:
     return found
 
 
-def _shape(table: Table, how: How) -> str:
+def _shape(table: Table, columns: Columns, order: str) -> str:
     """Whether there is a row for each day, for each month, or there are many for one day."""
-    if how.columns.date is None and how.columns.day is None:
+    if columns.date is None and columns.day is None:
         return "monthly"
-    cell, read = day_cell(how.columns), reader(how.order)
+    cell, read = day_cell(columns), reader(order)
     texts = [cell(row.cells).text for row in table.rows]
     if texts and sum(month_of(text) is not None for text in texts) * 2 > len(texts):
         return "monthly"

@@ -40,15 +40,16 @@ def temperature_guess(highs: Sequence[float], lows: Sequence[float], stated: str
     return Guess("", f"In {NAMES[assumed]} highest readings of {top:g} can't be right for this place; {said}")
 
 
-def rain_guess(falls: Sequence[float], stated: str) -> Guess:
+def rain_guess(falls: Sequence[float], stated: str, rows_a_year: int = 365) -> Guess:
     """The unit of rain: as stated, else mm, unless a year of it would be far too little or too much.
 
+    ``rows_a_year`` is 365 for days, 12 for months; most of a year's must be there before anything is asked.
     Source: from memory: places that are farmed get 150 to 5 000 mm in a year.
     """
     assumed = stated or "mm"
-    if len(falls) < A_YEARS_ROWS:
+    if len(falls) < rows_a_year * A_YEARS_ROWS / 365:
         return Guess(assumed)
-    a_year = sum(falls) * 365 / len(falls)
+    a_year = sum(falls) * rows_a_year / len(falls)
     if assumed == "mm" and 0 < a_year < 120:
         return Guess("", f"In mm that is only {a_year:.0f} mm in a year. Is it inches?")
     if assumed == "mm" and a_year > 6000:
