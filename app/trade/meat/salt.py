@@ -1,5 +1,6 @@
 """How salt evens out in meat that holds all of its cure: Fick's law in a slab, no salt leaving."""
 
+from functools import lru_cache
 from math import cos, exp, pi
 
 from app.errors import OutOfRange
@@ -26,6 +27,7 @@ def share_of_even(fourier: float, place: float) -> float:
     return 1 + 2 * sum(terms)
 
 
+@lru_cache(maxsize=64)
 def fourier_for(share: float) -> float:
     """The Fourier number at which the middle of the slab has reached ``share`` of its final salt, by halving.
 

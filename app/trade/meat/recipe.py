@@ -1,0 +1,116 @@
+"""A dry cure or an equilibrium brine, weighed: grams of curing salt, salt and sugar, and what the law says of it."""
+
+from typing import NamedTuple
+
+from app.errors import OutOfRange, Refused
+from app.trade.meat.nitrite import curing_salt_g, ingoing_ppm, strength, weight_that_cures_g
+from app.trade.meat.nitrite_law import CAUTION_PPM, Jurisdiction, Product, nitrite_limit
+
+_LEAST_SALT_PERCENT, _LEAST_IN_MINCE, _MOST_SALT_PERCENT = 2.0, 1.5, 6.0
+_MOST_SUGAR = 6.0
+_SLIP_G = 0.005
+_WEAK, _STRONG = (0.4, 0.6), (5.5, 6.3)
+
+FOLLOW = "Follow your local food-safety authority: it knows today's law, and this is no substitute."
+
+
+class Recipe(NamedTuple):
+    """What is weighed out, in grams; ``ppm`` ingoing sodium nitrite; ``says`` what is to be known of it."""
+
+    curing_salt_g: float
+    salt_g: float
+    sugar_g: float
+    ppm: float
+    says: tuple[str, ...]
+
+
+def dry_cure(
+    meat_g: float,
+    nitrite_percent: float,
+    target_ppm: float,
+    salt_percent: float,
+    sugar_percent: float,
+    jurisdiction: Jurisdiction,
+    product: Product,
+    *,
+    nitrate_percent: float = 0.0,
+    skin_on: bool = False,
+    water_g: float = 0.0,
+) -> Recipe:
+    """A cure that is weighed to the meat: ``salt = salt_percent * M - curing salt * (1 - strength)``.
+
+    M is the green weight, less a tenth for skin; with ``water_g`` (a brine the meat stays in until it is even) meat and
+    water together. Salt and sugar are per cent of M.
+    Valid: 2 to 6 % salt (1.5 in mince), up to 6 % sugar; a curing salt without nitrate.
+    Source: common practice; FSIS Handbook, 1995, p. 15; the law as `nitrite_limit` says.
+    Raises: Refused beyond the law, and for nitrate; OutOfRange for what no recipe covers.
+    """
+    _amounts(meat_g, salt_percent, sugar_percent, water_g, product)
+    _no_nitrate(nitrate_percent, product)
+    fraction = strength(nitrite_percent)
+    base = weight_that_cures_g(meat_g, skin_on=skin_on) + water_g
+    cure = curing_salt_g(target_ppm, fraction, base)
+    says = (*judged(target_ppm, jurisdiction, product), *_known_kind(nitrite_percent))
+    salt = salt_percent / 100 * base - cure * (1 - fraction)
+    if salt < -_SLIP_G:
+        own = 100 * cure * (1 - fraction) / base
+        advice = f"The curing salt alone brings {own:.2f} %: ask for that much salt, or for less nitrite."
+        raise OutOfRange("A salt of per cent", salt_percent, f"{own:.2f} % and more with this curing salt", advice)
+    if cure < 10:
+        says = (*says, "Weigh the curing salt on scales that show 0.01 g.")
+    ppm = ingoing_ppm(cure, fraction, base)
+    return Recipe(cure, max(0.0, salt), sugar_percent / 100 * base, ppm, (*says, FOLLOW))
+
+
+def judged(ppm: float, jurisdiction: Jurisdiction, product: Product) -> tuple[str, ...]:
+    """What is to be said of so much ingoing nitrite in a product, in sentences.
+
+    Source: `nitrite_limit`.
+    Raises: Refused beyond the law of the country, or above 200 ppm anywhere, and it is said which.
+    """
+    limit = nitrite_limit(jurisdiction, product)
+    if ppm > CAUTION_PPM + _SLIP_G:
+        raise Refused(f"{ppm:.0f} ppm of nitrite: above 200 ppm no cure is reckoned here. {limit.law}. {FOLLOW}")
+    if ppm > limit.most + _SLIP_G + 0.05:
+        raise Refused(f"{ppm:.0f} ppm of nitrite in {product} is beyond the law. {limit.law}. {FOLLOW}")
+    said = [limit.law + "."]
+    if ppm > limit.usual + _SLIP_G and limit.note:
+        said.append(limit.note)
+    if ppm < 120:
+        said.append("Below 120 ppm a cure does less against botulism: kept cold, cooked and eaten soon, or frozen.")
+    return tuple(said)
+
+
+def _amounts(meat_g: float, salt_percent: float, sugar_percent: float, water_g: float, product: Product) -> None:
+    if meat_g <= 0:
+        raise OutOfRange("A weight", meat_g, "more than 0 g")
+    if water_g < 0:
+        raise OutOfRange("A weight of water", water_g, "0 g and more")
+    least = _LEAST_IN_MINCE if product == "minced" else _LEAST_SALT_PERCENT
+    if not least <= salt_percent <= _MOST_SALT_PERCENT:
+        advice = "Less does not hold it while it cures; more is for soaking, to a recipe of its own."
+        raise OutOfRange("A salt of per cent", salt_percent, f"{least:g} to {_MOST_SALT_PERCENT:g} %", advice)
+    if not 0 <= sugar_percent <= _MOST_SUGAR:
+        raise OutOfRange("A sugar of per cent", sugar_percent, f"0 to {_MOST_SUGAR:g} %")
+
+
+def _no_nitrate(nitrate_percent: float, product: Product) -> None:
+    if nitrate_percent < 0:
+        raise OutOfRange("A nitrate of per cent", nitrate_percent, "0 % and more")
+    if nitrate_percent == 0:
+        return
+    if product in ("dry-cured bacon", "brined bacon"):
+        raise Refused(f"A curing salt with nitrate is never for bacon, which is fried. {FOLLOW}")
+    raise Refused(
+        "A curing salt with nitrate is for goods dried for months, to a recipe of an extension service: none is"
+        f" reckoned here. {FOLLOW}"
+    )
+
+
+def _known_kind(nitrite_percent: float) -> tuple[str, ...]:
+    """Strengths between the weak and the strong kinds are rarely sold."""
+    if any(low <= nitrite_percent <= high for low, high in (_WEAK, _STRONG)):
+        return ()
+    return (
+        f"Few curing salts have {nitrite_percent:g} %: most have 0.4 to 0.6, or 5.67 to 6.25. Read the packet again.",
+    )
