@@ -50,7 +50,7 @@ def day_load_kg(freezer_l: float) -> tuple[float, float]:
 
 
 @work
-def freezing_days(kg: float, freezer_l: float) -> Reckoned:
+def freezer_load_days(kg: float, freezer_l: float) -> Reckoned:
     """Days to put so much in, a day's load at a time: at the most a day, the middle, and the least.
 
     Valid: up to 14 days in all.

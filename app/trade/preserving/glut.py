@@ -7,7 +7,7 @@ from typing import NamedTuple
 from app.errors import OutOfRange
 from app.trade.preserving.bottling import full_jars
 from app.trade.preserving.drying import dried_kg, drying_loads
-from app.trade.preserving.freezing import freezing_days
+from app.trade.preserving.freezing import freezer_load_days
 
 LATENT_KWH_KG = 0.655
 """To turn a kilo of water to vapour at 60 °C: 2358 kJ."""
@@ -78,7 +78,7 @@ def by_bottling(
 def by_freezing(kg: float, kg_a_litre: float, freezer_l: float, free_l: float, batch_kg: float, minutes: float) -> Way:
     """Freezing: litres it fills, days it takes, and minutes of work for each batch; what does not fit is left.
 
-    Valid: as `freezing_days`; 0.2 to 1 kg a litre of freezer. To harden a kilo takes about 0.1 to 0.3 kWh.
+    Valid: as `freezer_load_days`; 0.2 to 1 kg a litre of freezer. To harden a kilo takes about 0.1 to 0.3 kWh.
     Source: 32 to 48 g a litre a day, USDA; kilos a litre and the energy are common practice.
     Raises: OutOfRange beyond that.
     """
@@ -87,7 +87,7 @@ def by_freezing(kg: float, kg_a_litre: float, freezer_l: float, free_l: float, b
     if not 0 <= free_l <= freezer_l or batch_kg <= 0 or minutes < 0:
         raise OutOfRange("Free litres", free_l, f"0 to {freezer_l:g}")
     fits = min(kg, free_l * kg_a_litre)
-    days = freezing_days(fits, freezer_l).best if fits else 0
+    days = freezer_load_days(fits, freezer_l).best if fits else 0
     needs = {"freezer litres": kg / kg_a_litre, "days of freezing": float(days)}
     hours = ceil(round(fits / batch_kg, 6)) * minutes / 60
     return Way(fits, needs, hours, (0.1 * fits, 0.3 * fits), kg - fits)
