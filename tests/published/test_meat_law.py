@@ -10,7 +10,7 @@ from app.rules.spans import add, span
 from app.trade.meat.after_thaw import thawed
 from app.trade.meat.carcase import BEASTS, CUTS, cut_list
 from app.trade.meat.cold_season import fly_months, hanging_barred, warm_night_months
-from app.trade.meat.cooking import safe_core
+from app.trade.meat.cooking import safe_core, uk_hold_s
 from app.trade.meat.even import even_estimate
 from app.trade.meat.freezer import Lot, loads
 from app.trade.meat.keeping import KEEPING, chilled_days, keeps
@@ -141,6 +141,13 @@ def test_what_the_middle_must_reach(rule: str, dish: str, core: float, hold: int
     """USDA chart: 145 °F and three minutes, 160, 165 °F; FSA: 70 °C for two minutes."""
     found = safe_core(rule, dish)  # type: ignore[arg-type]
     assert (found.core_c, found.hold_s) == (core, hold)
+
+
+@pytest.mark.published
+def test_every_row_of_the_holding_table_is_as_long_as_the_formula_behind_it() -> None:
+    """FSA table against 120 s at 70 °C with z = 7.5 °C: 25.9, 5.6, 557 and 2585 seconds."""
+    for core_c, formula in ((75, 25.9), (80, 5.6), (70, 120), (65, 557), (60, 2585)):
+        assert uk_hold_s(core_c) >= formula
 
 
 @pytest.mark.published
