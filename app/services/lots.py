@@ -4,6 +4,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import NotFound
 from app.records import store
+from app.rules.keys import split_key
 from app.rules.spans import Day
 from app.services.book import Book
 from app.services.lot_parts import (
@@ -57,7 +58,10 @@ def _alone(book: Book, session: Session, lot_id: str, today: Day) -> list[Lot]:
     if not made:
         return [given_lot(row) for row in store.given_lots_of(session, [lot_id])]
     live = book.live(session, today)
-    laid = live.laid.get(key.partition(".")[0])
+    try:
+        laid = live.laid.get(split_key(key).entry)  # a made entry's own id has dots and is not to be cut at the first
+    except ValueError:
+        return []
     return made_lots(live, laid) if laid is not None else []
 
 
