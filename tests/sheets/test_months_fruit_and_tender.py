@@ -200,6 +200,30 @@ def test_strawberries_bear_three_times_from_the_summer_after(on: str) -> None:
 
 @pytest.mark.common_practice
 @pytest.mark.parametrize(
+    ("kind", "months"), [("first early", {7, 8}), ("second early", {8, 9}), ("maincrop", {8, 9, 10})]
+)
+def test_potatoes_of_every_kind_hold_their_bed_until_they_are_out(kind: str, months: set[int]) -> None:
+    """First earlies are out by August, second earlies by September, maincrops by October."""
+    on = "2027-04-05"
+    put_down = [entry("e", "potato", on, told=on, place="Long bed", season=kind)]
+    found = plan(
+        Holding("england", season("north")),
+        library().sheets,
+        library().law,
+        put_down,
+        (),
+        (),
+        day(on),
+        day("2028-12-31"),
+    )
+    (room,) = [bar for bar in found.bars if bar.kind == "room"]
+    assert room.first == day(on)
+    assert room.last is not None
+    assert date.fromordinal(room.last).month in months
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(
     ("crop", "step", "on"),
     [
         ("potato", "plant", "2027-04-28"),
