@@ -90,6 +90,7 @@ class Make:
 
     ``kind`` is "lot" (something kept), "seed" (for the tin), "stage" (an animal's next stage) or "entry" (another
     entry that follows ``sheet``). ``amount`` names the measure that says how much; ``keeps`` how long a lot keeps.
+    ``basis`` says whether that day is one of quality or of safety, where it is not what larder.toml says of its kind.
     For an entry, ``facts`` map its facts to what was measured, ``otherwise`` what to plan with before it is known.
     """
 
@@ -102,6 +103,7 @@ class Make:
     where: str = ""
     facts: Mapping[str, Given] | None = None
     otherwise: Mapping[str, Value] | None = None
+    basis: Literal["", "quality", "safety"] = ""
 
 
 @dataclass(frozen=True, slots=True)

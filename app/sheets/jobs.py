@@ -93,7 +93,8 @@ def _make(table: Table) -> Make | None:
     else:
         amount, unit = _amount(table)
         keeps = table.span("keeps") if table.has("keeps") else None
-        made = Make(kind, name, "", amount, unit, keeps, table.text("where"))
+        of = cast(Literal["", "quality", "safety"], table.choice("basis", ("quality", "safety")))
+        made = Make(kind, name, "", amount, unit, keeps, table.text("where"), basis=of)
     table.close()
     return made
 
