@@ -115,7 +115,7 @@ class BatchRow(NamedTuple):
 
     ``number`` is what stands on its label ("26-014"); ``store`` shelf, freezer, store, fridge or seed tin;
     ``basis`` says whether the day it keeps until is one of quality or of safety, ``source`` what that rests on;
-    ``killed`` is "" unless it is meat and somebody said.
+    ``killed`` is "" unless it is meat and somebody said; ``pack_kg`` what one pack weighs, of what is counted in packs.
     """
 
     id: str
@@ -139,3 +139,4 @@ class BatchRow(NamedTuple):
     killed: str
     place: str
     note: str
+    pack_kg: float | None = None

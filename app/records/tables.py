@@ -223,6 +223,7 @@ SINCE = {
         "holding.aspect", "holding.frost_hollow",
     ),
     "0003": ("kit", "batch_mark"),
+    "0004": ("lot.entry", "lot.pack_kg"),
 }  # fmt: skip
 """The tables and columns that an older form of the records lacks, by the form in which they came."""
 PROJECTION = ("task", "standing", "clash", "lack", "batch")

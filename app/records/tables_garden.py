@@ -70,6 +70,8 @@ class LotRow(Base, table=True):
         CheckConstraint("id <> '' AND id NOT LIKE '%#%'", "plain_id"),
         CheckConstraint("what <> ''", "what"),
         CheckConstraint("amount >= 0 AND amount <= 1000000000", "amount"),
+        CheckConstraint("entry <> ''", "entry"),
+        CheckConstraint("pack_kg > 0 AND pack_kg <= 1000", "pack_kg"),
         *typed("number", "amount"),
         *typed("text", "made_on", "told"),
     )
@@ -85,6 +87,8 @@ class LotRow(Base, table=True):
     note: str = ""
     told: date
     struck: bool = False
+    entry: str | None = None
+    pack_kg: float | None = None
 
 
 class LotFactRow(Base, table=True):

@@ -105,3 +105,4 @@ class BatchTable(Base, table=True):
     killed: str
     place: str
     note: str
+    pack_kg: float | None

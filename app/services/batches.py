@@ -7,14 +7,19 @@ from sqlalchemy.orm import Session
 
 from app.records import store
 from app.records.store import BatchMarkRow, BatchRow
+from app.rules.keys import split_key
 from app.rules.live import Live
-from app.rules.sheet import Sheet
-from app.rules.step import Step
+from app.rules.tasks import Laid
+from app.services.batch_days import keeping, taken_as_eaten
 from app.services.lot_parts import Lot, LotFact, counted, fact_of, given_lot, made_lots
 
 STORES = ("shelf", "freezer", "store", "fridge", "seed tin")
 _STORED = ("clamp", "sand", "sack", "tray", "slat", "hung", "cellar", "cool", "damp", "store", "dry shelf")
-_KILLED = {"at home": "home", "home": "home", "abattoir": "abattoir", "at the abattoir": "abattoir", "bought": "bought"}
+_KILLED = {
+    "at home": "home", "home": "home", "abattoir": "abattoir", "at the abattoir": "abattoir",
+    "at an abattoir, for own use": "abattoir", "bought": "bought",
+}  # fmt: skip
+"""The answers to the fact ``killed`` of a sheet, as a batch keeps them."""
 
 
 def store_of(place: str, seed: bool = False) -> str:
@@ -42,6 +47,7 @@ def project_some(session: Session, live: Live, touched: Collection[str]) -> None
     """The batches of the entries that were laid again."""
     lots = [one for name in sorted(touched) if name in live.laid for one in made_lots(live, live.laid[name])]
     old = store.batch_rows(session, touched)
+    lots += [given_lot(row) for row in store.given_lots_of(session, [row.id for row in old if not row.key])]
     if lots or old:
         _write(session, live, lots, old)
 
@@ -83,34 +89,23 @@ def _rows(
 def _row(live: Live | None, one: Lot, mark: BatchMarkRow) -> BatchRow:
     laid = live.laid.get(one.entry) if live is not None and one.entry else None
     sheet = live.planner.sheet_of(laid.entry) if live is not None and laid is not None else None
-    place = mark.place or one.place
-    where = store_of(place, one.kind == "seed")
-    killed = mark.killed or (_KILLED.get(str(laid.entry.facts.get("killed", "")).casefold(), "") if laid else "")
+    place, seed = mark.place or one.place, one.kind == "seed"
+    where, trade = store_of(place, seed), sheet.trade if sheet is not None else ""
+    killed = mark.killed or (_killed(live, laid) if live is not None and laid is not None else "")
+    until, basis, source = keeping(one, store_of(one.place, seed), where, sheet, "meat" if killed else trade)
+    gone = one.over or (live is not None and taken_as_eaten(one, until, trade, live.as_of))
     return BatchRow(
-        one.id, f"{mark.year % 100:02}-{mark.number:03}", where, one.what, one.variety, one.sheet,
-        sheet.trade if sheet is not None else "", one.entry, one.key, one.made_on, one.amount, one.unit, one.left,
-        one.short, one.over, one.keeps_until, _basis(one, where, sheet, killed), _source(one, sheet), killed, place,
-        one.note,
+        one.id, f"{mark.year % 100:02}-{mark.number:03}", where, one.what, one.variety, one.sheet, trade, one.entry,
+        one.key, one.made_on, one.amount, one.unit, one.left, one.short, gone, until, basis, source, killed, place,
+        one.note, one.pack_kg,
     )  # fmt: skip
 
 
-def _basis(one: Lot, where: str, sheet: Sheet | None, killed: str) -> str:
-    """Whether the day is one of quality or of safety.
-
-    Frozen food stays safe, and its day is one of quality; meat in a fridge is one of safety.
-    Source: FoodSafety.gov, cold food storage chart.
-    """
-    if one.keeps_until is None:
-        return ""
-    meat = killed or (sheet is not None and sheet.trade == "meat")
-    return "safety" if meat and where != "freezer" else "quality"
-
-
-def _source(one: Lot, sheet: Sheet | None) -> str:
-    """What the day rests on: the step's own source, or the household's word."""
-    if one.keeps_until is None:
-        return ""
-    if sheet is None:
-        return "as it was put down"
-    step: Step | None = next((step for step in sheet.steps if f".{step.id}" in one.key), None)
-    return step.source.basis if step is not None else ""
+def _killed(live: Live, laid: Laid | None) -> str:
+    """How it was killed: as its entry says, else the one that made that: bacon is killed as its side of pork was."""
+    while laid is not None:
+        found = _KILLED.get(str(laid.entry.facts.get("killed", "")).casefold(), "")
+        if found:
+            return found
+        laid = live.laid.get(split_key(laid.entry.made_by).entry) if laid.entry.made_by else None
+    return ""

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
 from app.records import store
+from app.records.packs import packed_sums
 from app.records.store import KIT_KINDS, BatchRow, KitRow, LotFactRow
 from app.rules.spans import Day
 from app.services.book import Book
@@ -76,14 +77,15 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     mouths = book.holding(session).mouths
     sums = store.batch_sums(session)
     freezers = [row for row in store.kit(session) if row.kind == "freezer" and _stands(row, today)]
-    frozen = sum(_kg(left, unit) for where, _, unit, _, left in sums if where == "freezer")
+    weighed = [*sums, *packed_sums(session)]
+    frozen = sum(_kg(left, unit) for where, _, unit, _, left in weighed if where == "freezer")
     sizes = [row.litres for row in freezers if row.litres is not None]
     free = max(0.0, sum(sizes) - frozen / KG_A_LITRE) if sizes else None
     first = [
         row for row in store.first_to_expire(session, FIRST_FEW + 20, today - LONG_PAST_DAYS) if row.store != "seed tin"
     ][:FIRST_FEW]
     return Larder(
-        tuple(first), tuple(_runs_out(session, sums, today)), tuple(meals_left(sums, mouths)), tuple(sums),
+        tuple(first), tuple(_runs_out(session, sums, today)), tuple(meals_left(weighed, mouths)), tuple(sums),
         tuple(freezers), frozen, free,
     )  # fmt: skip
 

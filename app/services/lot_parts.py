@@ -38,7 +38,8 @@ class Lot(NamedTuple):
     """Something that is kept.
 
     ``amount`` is what was made, None where nobody weighed it; ``left`` what is left of it, None while that can't be
-    known; ``short`` when more was taken than there was. ``key`` is the job that made it, "" for one put down by hand.
+    known; ``short`` when more was taken than there was. ``key`` is the job that made it, "" for one put down by hand;
+    ``pack_kg`` what one pack weighs.
     """
 
     id: str
@@ -57,6 +58,7 @@ class Lot(NamedTuple):
     facts: tuple[LotFact, ...] = ()
     left: float | None = None
     short: bool = False
+    pack_kg: float | None = None
 
     @property
     def by_hand(self) -> bool:
@@ -153,8 +155,8 @@ def given_lot(row: LotRow) -> Lot:
     """A lot that was put down by hand."""
     until = row.keeps_until.toordinal() if row.keeps_until is not None else None
     return Lot(
-        row.id, kind_of(row.what), row.what, row.variety, row.sheet, "", "", row.made_on.toordinal(), row.amount,
-        row.unit, until, row.place, row.note,
+        row.id, kind_of(row.what), row.what, row.variety, row.sheet, row.entry or "", "", row.made_on.toordinal(),
+        row.amount, row.unit, until, row.place, row.note, pack_kg=row.pack_kg,
     )  # fmt: skip
 
 

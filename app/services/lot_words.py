@@ -26,6 +26,8 @@ class NewLot(NamedTuple):
     keeps_until: Day | None = None
     place: str = ""
     note: str = ""
+    entry: str = ""
+    pack_kg: float | None = None
 
 
 class Taken(NamedTuple):
@@ -54,6 +56,8 @@ def put_lot(book: Book, new: NewLot, today: Day, ident: str = "") -> str:
         place=new.place,
         note=new.note,
         told=date.fromordinal(today),
+        entry=new.entry or None,
+        pack_kg=new.pack_kg,
     )
     with book.writing() as session:
         store.add_lot(session, row)

@@ -188,7 +188,7 @@ def test_an_import_does_not_mix_with_what_is_here_unless_it_may_replace_it(
         ("tick.csv", "2027-10-04", "2027-02-30", "facts that can't be read"),
         ("amendment.csv", ",no", ",maybe", r"amendment\.csv, line 2: struck can't be 'maybe'"),
         (WHOLE, '"twelvemonth"', '"something else"', "no export of Twelvemonth"),
-        (WHOLE, '"0003"', '"9999"', "newer Twelvemonth"),
+        (WHOLE, '"0004"', '"9999"', "newer Twelvemonth"),
         (WHOLE, "{", "[", "can't be read"),
     ],
 )

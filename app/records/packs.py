@@ -1,0 +1,26 @@
+"""What is counted in packs, as kilos, and the packs of one entry."""
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from app.records.rows import BatchRow
+from app.records.tables import TABLES
+
+_BATCH = TABLES["batch"]
+_B = _BATCH.c
+
+
+def packed_sums(session: Session) -> list[tuple[str, str, str, int, float]]:
+    """What is counted in packs of a known weight, as kilos: by store and kind of thing."""
+    query = (
+        select(_B.store, _B.what, func.count(), func.sum(_B.left * _B.pack_kg))
+        .where(_B.gone.is_(False), _B.pack_kg.is_not(None), _B.left.is_not(None))
+        .group_by(_B.store, _B.what)
+    )
+    return [(row[0], row[1], "kg", row[2], float(row[3])) for row in session.connection().execute(query)]
+
+
+def packs_of(session: Session, entry: str) -> list[BatchRow]:
+    """The batches that were put down by hand as coming of an entry, what is eaten up too, by their number."""
+    query = select(_BATCH).where(_B.entry == entry, _B.key == "").order_by(_B.made_on, _B.number)
+    return [BatchRow._make(row) for row in session.connection().execute(query)]
