@@ -252,6 +252,9 @@ def closed_seasons(law: Law, nation: Nation | None, first: Day, last: Day) -> li
             opens, closes = _year_day(rule.opens, year), _year_day(rule.closes, year)
             if closes < opens:
                 closes = _year_day(rule.closes, year + 1)
+            opens, closes = max(opens, rule.in_force or opens), min(closes, rule.ends or closes)
+            if opens > closes:
+                continue  # this year's season fell before the law began, or after it ended
             bars.append(
                 Bar(rule.kind, rule.on, "", rule.acts, opens, closes, "", rule.id, rule.says, rule.source, rule.species)
             )

@@ -10,6 +10,7 @@ from typing import Literal
 
 from app.rules.crop import Crop
 from app.rules.moment import Mark, Moment, YearDay
+from app.rules.spans import Day
 from app.rules.step import Step
 from app.rules.terms import Ask, Nation, Source, Trade
 
@@ -34,7 +35,8 @@ class BarRule:
 
     `law` rests on entry dates, facts and ticks alone; `room` on planned dates, laid on entries put down later; `clash`
     is found after planning and moves nothing. ``species`` narrows whom a bar on the holding touches; ``kit`` names the
-    thing in use; ``says`` is the sentence shown.
+    thing in use; ``says`` is the sentence shown. Law of the land holds from the day ``in_force`` to the day ``ends``,
+    both inclusive (None: always, still), and was last ``checked`` on a day.
     """
 
     id: str
@@ -48,6 +50,9 @@ class BarRule:
     species: tuple[str, ...] = ()
     nations: tuple[Nation, ...] = ()
     kit: str = ""
+    in_force: Day | None = None
+    ends: Day | None = None
+    checked: Day | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ Missed = Literal["late", "lost", "wait", "passes"]
 
 ACTS: tuple[str, ...] = (
     "sow", "plant", "flower", "slaughter", "put down", "eat", "sell", "move off", "cut hedge", "fell", "burn",
-    "cut up", "cure", "smoke", "use", "spread", "mark", "disturb nests",
+    "cut up", "cure", "smoke", "use", "spread", "mark", "disturb nests", "lay hedge", "burn lowland",
 )  # fmt: skip
 """What a bar can forbid. A killing for food and the killing of a suffering animal are two acts on purpose."""
 

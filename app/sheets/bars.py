@@ -4,6 +4,7 @@ from typing import cast
 
 from app.rules.moment import EntryDate, Mark, Moment, TickDay, YearDay
 from app.rules.sheet import BarKind, BarOn, BarRule, Spell
+from app.rules.spans import Day
 from app.rules.terms import ACTS, NATIONS, Nation
 from app.sheets.moments import ENTRY, inner, moment
 from app.sheets.sources import source
@@ -44,10 +45,19 @@ def bar(table: Table, name: str, nation: str = "", species: str = "") -> BarRule
         nations = (cast(Nation, nation),)
     whom = table.texts("species")
     says = table.text("says", needed=True)
-    found = BarRule(name, kind, on, acts, opens, closes, says, source(table), whom, nations, table.text("kit"))
+    dated = in_force(table) if nation else (None, None, None)
+    found = BarRule(name, kind, on, acts, opens, closes, says, source(table), whom, nations, table.text("kit"), *dated)
     _subject(table, found, species)
     table.close()
     return found
+
+
+def in_force(table: Table) -> tuple[Day | None, Day | None, Day | None]:
+    """From when law is in force, its last day, and when it was last checked; None where it is not said."""
+    first, last, checked = (table.day(key) for key in ("in_force", "ends", "checked"))
+    if first is not None and last is not None and last < first:
+        table.fault("ends", "lies before in_force")
+    return first, last, checked
 
 
 def _end(table: Table, key: str, kind: BarKind, of_the_land: bool) -> Moment:

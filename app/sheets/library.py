@@ -12,7 +12,7 @@ from app.rules.sheet import BarRule, Sheet
 from app.rules.terms import TRADES
 from app.sheets.across import across
 from app.sheets.figures import figured
-from app.sheets.law import read_law
+from app.sheets.law import LandRule, read_law, read_rules
 from app.sheets.merge import Change, alike, overlay
 from app.sheets.read import parse, read
 from app.sheets.sources import read_cautions, read_sources
@@ -27,7 +27,7 @@ class Library:
     """Every sheet by id, the household's figures in it; ``own`` are the ids of its own sheets.
 
     ``changes`` says, by sheet, what the household changed; ``faults`` what is wrong with files of its own, which are
-    left out until they are mended.
+    left out until they are mended. ``rules`` are what the law of every nation asks, other than closed seasons.
     """
 
     sheets: Mapping[str, Sheet]
@@ -37,6 +37,7 @@ class Library:
     changes: Mapping[str, tuple[Change, ...]]
     own: frozenset[str]
     faults: tuple[Fault, ...] = ()
+    rules: tuple[LandRule, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,17 +76,14 @@ def _read(root: Path, _files: tuple[tuple[Path, int, int], ...]) -> _Program:
     faults += wrong
     docs: dict[str, Doc] = {}
     known = Known(sources, cautions, docs)
-    bars: list[BarRule] = []
-    for file in [file for file in parsed if file.startswith("law/")]:
-        found, wrong = read_law(parsed.pop(file), file, known)
-        bars += found
-        faults += wrong
+    laws = {file: parsed.pop(file) for file in [*parsed] if file.startswith("law/")}
     for file, doc in parsed.items():
         name = Path(file).stem
         faults += _misplaced(doc, file)
         if name in docs:
             faults.append(Fault(file, "", "sheet", f"there is another sheet '{name}', of another trade"))
         docs[name] = doc
+    bars, rules = _laws(laws, known, faults)
     sheets: dict[str, Sheet] = {}
     for file, doc in parsed.items():
         if doc.get("pattern") is True:
@@ -98,8 +96,22 @@ def _read(root: Path, _files: tuple[tuple[Path, int, int], ...]) -> _Program:
     faults += across(sheets, _offered(docs))
     if faults:
         raise KnowledgeError(faults)
-    library = Library(sheets, Law(tuple(bars)), sources, cautions, {}, frozenset())
+    library = Library(sheets, Law(bars), sources, cautions, {}, frozenset(), (), rules)
     return _Program(library, known, docs)
+
+
+def _laws(
+    laws: Mapping[str, Doc], known: Known, faults: list[Fault]
+) -> tuple[tuple[BarRule, ...], tuple[LandRule, ...]]:
+    """The closed seasons and the rules of every nation."""
+    bars: list[BarRule] = []
+    rules: list[LandRule] = []
+    for file, doc in laws.items():
+        seasons, wrong = read_law(doc, file, known)
+        bars += seasons
+        rules += read_rules(doc, file, known)
+        faults += wrong
+    return tuple(bars), tuple(rules)
 
 
 def _offered(docs: Mapping[str, Doc]) -> dict[str, Doc]:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
 from difflib import get_close_matches
 from typing import Any, NamedTuple
 
@@ -170,6 +170,12 @@ class Table:
         """A whole number of at least ``low``; None when it is not there."""
         right = f"a whole number of at least {low}"
         return self._typed(key, lambda v: type(v) is int and v >= low, right)  # type: ignore[no-any-return]
+
+    def day(self, key: str) -> int | None:
+        """A date as its day number; None when it is not there."""
+        right = "a date such as 2024-05-23"
+        value = self._typed(key, lambda v: isinstance(v, date) and not isinstance(v, datetime), right)
+        return None if value is None else value.toordinal()  # type: ignore[no-any-return]
 
     def texts(self, key: str) -> tuple[str, ...]:
         """A list of texts."""
