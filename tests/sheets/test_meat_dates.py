@@ -65,6 +65,37 @@ def test_what_hangs_is_ready_by_its_weight_and_each_weighing_moves_the_day() -> 
     assert best(planned([belly], [hung, *weighed], "2026-12-03"), "it.ready") == "2026-12-11"
 
 
+@pytest.mark.common_practice
+def test_what_can_not_be_evened_out_is_given_no_day_and_what_happened_is_taken_down_all_the_same() -> None:
+    """100 mm with its skin: even after 71 days, 41 of them after the cure; 14 are the most."""
+    belly = entry("it", "streaky-bacon", "2026-11-01", kg=3, thickness_mm=100)
+    plan = planned([belly])
+    assert steps(plan) == {"rub"}
+    assert any("Skin it, or split it" in lack.reason and "freeze it" in lack.reason for lack in plan.lacks)
+    out = planned([belly], [done("it.out", "2026-12-01", kg=2.8)], "2026-12-01")
+    assert next(iso(task.done) for task in out.tasks if task.key == "it.out") == "2026-12-01"
+    assert "smoke" not in steps(out)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(
+    ("kg", "cut", "out"), [(4.5, "belly", "2026-11-16"), (5.5, "belly", "2026-11-22"), (3.6, "loin", "2026-11-22")]
+)
+def test_bacon_in_brine_by_the_bulletin(kg: float, cut: str, out: str) -> None:
+    """USDA farm bulletin: bellies of 10 lb 15 days, heavier ones and loins 21."""
+    plan = planned([entry("it", "bacon-in-brine", "2026-11-01", kg=kg, thickness_mm=40, cut=cut)])
+    assert best(plan, "it.out") == out
+
+
+@pytest.mark.common_practice
+def test_a_dry_cured_leg_waits_for_its_weight_and_each_weighing_moves_the_day() -> None:
+    """6 kg less 18 % are 4.92 kg; 0.2 kg in a fortnight, 0.28 kg to go: 20 days after 5 February."""
+    leg = entry("leg", "ham-dry-cured", "2026-12-01", kg=6)
+    weighed = [done("leg.weigh.1", "2027-01-22", kg=5.4), done("leg.weigh.2", "2027-02-05", kg=5.2)]
+    plan = planned([leg], [done("leg.rub", "2026-12-01"), *weighed], "2027-02-05")
+    assert best(plan, "leg.ready") == "2027-02-25"
+
+
 @pytest.mark.published
 def test_a_dry_cured_leg_is_even_after_45_days_and_done_after_70() -> None:
     """9 CFR 319.106: in cure on 1 December, not before 15 January, not before 9 February."""
@@ -261,7 +292,7 @@ def test_what_a_meat_sheet_makes_keeps_for_a_time_and_lies_somewhere(sheet: obje
 @pytest.mark.parametrize(
     ("sheet", "caution"),
     [
-        ("bacon", "nitrite"), ("ham-dry-cured", "nitrite"), ("ham-in-brine", "nitrite"),
+        ("bacon", "nitrite"), ("bacon-in-brine", "nitrite"), ("ham-dry-cured", "nitrite"), ("ham-in-brine", "nitrite"),
         ("ham-dry-cured", "dried-is-raw"),
         ("belly-air-dried", "nitrite"), ("bacon", "vacuum-pack"), ("stock", "botulism"), ("poultry-box", "raw-poultry"),
         ("bird-to-thaw", "raw-poultry"), ("offal", "offal"), ("pork-cut-up", "home-killed"),

@@ -56,7 +56,10 @@ def equalise_days(
     even = ceil(even_days(thickness_mm if skin == "skin on" else thickness_mm / 2, salt_1e10_m2_s, _SHARE))
     rest = max(least_rest_days, even - cured)
     if rest > most_rest_days:
-        advice = "Skin it, or split it, before it goes into the cure: its middle stays unsalted too long."
+        advice = (
+            "Skin it, or split it, before it goes into the cure, bone it if there is a bone, or freeze it: its middle "
+            "stays unsalted too long."
+        )
         raise OutOfRange("A rest in days", rest, f"up to {most_rest_days} days", advice)
     because = (
         f"{thickness_mm:g} mm, {skin}: even after about {even} days, {cured} of them in the cure; rest at least "
@@ -65,7 +68,51 @@ def equalise_days(
     return days(rest, because)
 
 
+@work
+def covered_cure_days(
+    thickness_mm: float,
+    skin: Skin,
+    salt_1e10_m2_s: float,
+    days_an_inch: float,
+    least_days: int,
+    spare_days: int,
+    least_rest_days: int,
+    most_rest_days: int,
+) -> Reckoned:
+    """`cure_days`, for a piece whose rest after it is covered too: what can't be evened out in time gets no day at all.
+
+    Valid, source and raises: as `equalise_days`.
+    """
+    equalise_days(
+        thickness_mm, skin, salt_1e10_m2_s, days_an_inch, least_days, spare_days, least_rest_days, most_rest_days
+    )
+    return cure_days(thickness_mm, days_an_inch, least_days, spare_days)
+
+
+@work
+def covered_turn_days(
+    thickness_mm: float,
+    skin: Skin,
+    salt_1e10_m2_s: float,
+    days_an_inch: float,
+    least_days: int,
+    spare_days: int,
+    least_rest_days: int,
+    most_rest_days: int,
+) -> Reckoned:
+    """The first turning, the day after it went in; none for a piece that is given no day to come out.
+
+    Valid, source and raises: as `covered_cure_days`.
+    """
+    covered_cure_days(
+        thickness_mm, skin, salt_1e10_m2_s, days_an_inch, least_days, spare_days, least_rest_days, most_rest_days
+    )
+    return days(1, "turned every day from the first")
+
+
 def _fit(thickness_mm: float) -> None:
     if not _LEAST_MM <= thickness_mm <= _MOST_MM:
-        advice = "Measure the thickest part; anything thicker is cured as a ham, to a recipe of its own."
+        advice = (
+            "Measure the thickest part; what is thicker is split or boned, frozen, or cured by its weight as a ham."
+        )
         raise OutOfRange("A thickness", thickness_mm, f"{_LEAST_MM} to {_MOST_MM} mm", advice)

@@ -10,6 +10,14 @@ JURISDICTIONS: tuple[Jurisdiction, ...] = ("gb", "eu", "us")
 Product = Literal["dry-cured bacon", "dry-cured ham", "brined bacon", "brined ham", "minced"]
 PRODUCTS: tuple[Product, ...] = ("dry-cured bacon", "dry-cured ham", "brined bacon", "brined ham", "minced")
 
+JURISDICTION_OF: dict[str, Jurisdiction] = {
+    "england": "gb", "scotland": "gb", "wales": "gb", "northern ireland": "eu", "ireland": "eu",
+}  # fmt: skip
+"""Whose law a nation of the program is under; elsewhere has none that is known here. Source: the Windsor Framework
+keeps Northern Ireland under the Union's food law."""
+_AIM_PPM, _AIM_EU_PPM = 150.0, 120.0
+"""Common practice in a cure weighed to the meat; in the Union the general limit, as sodium nitrite."""
+
 CAUTION_PPM = 200.0
 """Beyond this no short cure is reckoned anywhere, whatever a law of factories allows. Source: 21 CFR 172.170."""
 
@@ -70,3 +78,12 @@ def nitrite_limit(jurisdiction: Jurisdiction, product: Product) -> Limit:
         return _GB_GENERAL
     law = f"Great Britain: {_GB_DRY[product]} (SI 2007/1778), which no sum foretells; 200 ppm is the most reckoned here"
     return Limit(CAUTION_PPM, law, 150, "Above 150 ppm what is left at the end may be more than the law allows.")
+
+
+def usual_ppm(jurisdiction: Jurisdiction, product: Product) -> float:
+    """What a cure aims at where nothing else is said: 150 ppm, in the Union 120, and never beyond the law.
+
+    Source: common practice, and `nitrite_limit`.
+    """
+    aim = _AIM_EU_PPM if jurisdiction == "eu" else _AIM_PPM
+    return min(aim, nitrite_limit(jurisdiction, product).most)

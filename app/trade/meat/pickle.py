@@ -1,6 +1,7 @@
 """Days in salt by weight, for what is thicker than the inch rule covers: hams, shoulders, bellies in brine."""
 
 from math import ceil
+from typing import NamedTuple
 
 from app.errors import OutOfRange
 from app.trade.reckoned import Reckoned, days
@@ -8,6 +9,8 @@ from app.trade.register import work
 
 _LB_KG = 0.45359237
 _MOST_KG = 12.0
+_LIGHT_BELLY_DAYS, _HEAVY_BELLY_DAYS, _LIGHT_BELLY_LB, _MOST_BELLY_KG = 15, 21, 10.0, 8.0
+_POST_SALT_DAYS = 7
 
 
 @work
@@ -40,6 +43,37 @@ def salting_days(kg: float, base_days: float, days_a_kg: float) -> Reckoned:
         raise OutOfRange("A rate of days", days_a_kg, "more than 0 days a kilo")
     found = ceil(round(base_days + days_a_kg * kg, 6))
     return days(found, f"{kg:g} kg at {days_a_kg:g} days a kilo and {base_days:g} besides")
+
+
+@work
+def belly_pickle_days(kg: float, cut: str) -> Reckoned:
+    """Days in a sweet pickle at 2 to 4 °C for bacon: 15 for a belly of up to 10 lb, 21 for a heavier one or a loin.
+
+    Valid: pieces of 0.5 to 8 kg.
+    Source: Pork: Slaughtering, Cutting, Preserving, and Cooking on the Farm, USDA.
+    Raises: OutOfRange beyond that.
+    """
+    if not 0.5 <= kg <= _MOST_BELLY_KG:
+        raise OutOfRange("A weight", kg, f"0.5 to {_MOST_BELLY_KG:g} kg", "Cut it in two.")
+    light = cut == "belly" and round(kg / _LB_KG, 2) <= _LIGHT_BELLY_LB
+    said = "a belly of up to 10 lb (4.54 kg)" if light else "a belly above 10 lb (4.54 kg), or a loin"
+    return days(_LIGHT_BELLY_DAYS if light else _HEAVY_BELLY_DAYS, f"{kg:g} kg: {said}")
+
+
+class DryHam(NamedTuple):
+    """Days of a dry ham: in salt, and of rest after it, before it dries."""
+
+    salt: int
+    rest: int
+
+
+def dry_ham_days(kg: float) -> DryHam:
+    """The rule for a dry ham: three days and one a kilo in salt, then a week.
+
+    Valid and raises: as `salting_days`.
+    Source: EU additive category 08.3.4.2, jambon sec, as quoted.
+    """
+    return DryHam(salting_days(kg, 3, 1).best, _POST_SALT_DAYS)
 
 
 def most_salted_days(cure_days: int) -> int:

@@ -1,5 +1,6 @@
 """A dry cure or an equilibrium brine, weighed: grams of curing salt, salt and sugar, and what the law says of it."""
 
+from math import floor
 from typing import NamedTuple
 
 from app.errors import OutOfRange, Refused
@@ -9,6 +10,7 @@ from app.trade.meat.nitrite_law import CAUTION_PPM, Jurisdiction, Product, nitri
 _LEAST_SALT_PERCENT, _LEAST_IN_MINCE, _MOST_SALT_PERCENT = 2.0, 1.5, 6.0
 _MOST_SUGAR = 6.0
 _SLIP_G = 0.005
+_FINE_BELOW_G, _FINE_G = 10.0, 0.01
 _WEAK, _STRONG = (0.4, 0.6), (5.5, 6.3)
 
 FOLLOW = "Follow your local food-safety authority: it knows today's law, and this is no substitute."
@@ -56,7 +58,7 @@ def dry_cure(
         own = 100 * cure * (1 - fraction) / base
         advice = f"The curing salt alone brings {own:.2f} %: ask for that much salt, or for less nitrite."
         raise OutOfRange("A salt of per cent", salt_percent, f"{own:.2f} % and more with this curing salt", advice)
-    if cure < 10:
+    if cure < _FINE_BELOW_G:
         says = (*says, "Weigh the curing salt on scales that show 0.01 g.")
     ppm = ingoing_ppm(cure, fraction, base)
     return Recipe(cure, max(0.0, salt), sugar_percent / 100 * base, ppm, (*says, FOLLOW))
@@ -79,6 +81,30 @@ def judged(ppm: float, jurisdiction: Jurisdiction, product: Product) -> tuple[st
     if ppm < 120:
         said.append("Below 120 ppm a cure does less against botulism: kept cold, cooked and eaten soon, or frozen.")
     return tuple(said)
+
+
+def on_scales(mix: Recipe, step_g: float, nitrite_percent: float, base_g: float) -> Recipe:
+    """The same as scales can show it: the curing salt down to the step below, never up; the others to the nearest.
+
+    ``step_g`` is what the scales show; ``base_g`` the weight that takes up cure, in a brine with its water.
+    Valid: steps above 0; curing salt of less than 10 g only on scales that show 0.01 g.
+    Source: arithmetic; 0.01 g below 10 g is common practice, since half a gram of 5 is a tenth of the nitrite.
+    Raises: OutOfRange for scales too coarse.
+    """
+    if step_g <= 0:
+        raise OutOfRange("A step of scales in g", step_g, "more than 0 g")
+    if mix.curing_salt_g < _FINE_BELOW_G and step_g > _FINE_G:
+        advice = (
+            f"{mix.curing_salt_g:.2f} g of curing salt is too little for these scales: half a step off is "
+            f"{50 * step_g / mix.curing_salt_g:.0f} % of the nitrite. Borrow a pair that shows 0.01 g, or take a weak "
+            "curing salt (0.4 to 0.6 % nitrite), of which more is weighed."
+        )
+        raise OutOfRange("A step of scales in g", step_g, "0.01 g, for less than 10 g of curing salt", advice)
+    cure = floor(round(mix.curing_salt_g / step_g, 6)) * step_g
+    salt, sugar = (round(grams / step_g) * step_g for grams in (mix.salt_g, mix.sugar_g))
+    return mix._replace(
+        curing_salt_g=cure, salt_g=salt, sugar_g=sugar, ppm=ingoing_ppm(cure, strength(nitrite_percent), base_g)
+    )
 
 
 def _amounts(meat_g: float, salt_percent: float, sugar_percent: float, water_g: float, product: Product) -> None:
