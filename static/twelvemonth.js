@@ -13,6 +13,16 @@
     if (link) location.href = link.href;
   });
 
+  // More closes when one goes elsewhere, as anything that opens does.
+  function shut(event) {
+    var open = document.querySelector(".more[open]");
+    if (!open || (event.type === "click" && open.contains(event.target)) || (event.type === "keydown" && event.key !== "Escape")) return;
+    open.open = false;
+    if (event.type === "keydown") open.firstElementChild.focus();
+  }
+  document.addEventListener("click", shut);
+  document.addEventListener("keydown", shut);
+
   function tell(sentence) {
     var status = document.getElementById("status");
     if (!status) return;

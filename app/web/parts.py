@@ -9,6 +9,8 @@ from typing import ClassVar, Literal
 
 from markupsafe import Markup
 
+from app.web.ways_round import MORE, PAGES, YARD
+
 NO_LINE = Markup("")
 
 
@@ -230,9 +232,34 @@ class Frame:
 
     title: str  # of the browser's window, without the program's name
     holding: str = ""  # the holding's name; "" before the first run
-    here: str = ""  # "month", "today", "entries", "found", "calendar", "household", "add": the page one is on
+    here: str = ""  # the page one is on, by its first name in `app.web.ways_round`
     month_href: str = "/"  # the month that Month leads to
     today_date: str = ""  # ISO 8601, for scripts and print
     status: Status | None = None
     made_up: bool = False  # the demo holding: its foot says that all of it is invented
     bare: bool = False  # first run and errors: no way round but the way on
+
+    @property
+    def pages(self) -> tuple[Link, ...]:
+        """The top line."""
+        return tuple(self._way(one) for one in PAGES)
+
+    @property
+    def more(self) -> tuple[Link, ...]:
+        """What stands behind More."""
+        return tuple(self._way(one) for one in MORE)
+
+    @property
+    def yard(self) -> tuple[Link, ...]:
+        """The bar along the bottom of a phone."""
+        ways = {one[0]: one for one in PAGES}
+        return tuple(self._way(ways[name]) for name in YARD)
+
+    @property
+    def foot(self) -> tuple[Link, ...]:
+        """What a phone has at the foot of the page: all that is not in its bar."""
+        return tuple(self._way(one) for one in (*PAGES, *MORE) if one[0] not in YARD)
+
+    def _way(self, one: tuple[str, str, str]) -> Link:
+        here, text, href = one
+        return Link(text, self.month_href if here == "month" else href, here == self.here)
