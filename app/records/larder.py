@@ -19,6 +19,8 @@ _KIT = TABLES["kit"].c
 _FACT = TABLES["lot_fact"].c
 _LOT = TABLES["lot"].c
 _FEW = 400
+_LEAST = 1e-6
+SEED = "seed tin"
 
 FIRST = select(_BATCH).where(_B.gone.is_(False), _B.keeps_until.is_not(None)).order_by(_B.keeps_until)
 """What is left, the first to expire first: read from the index on it."""
@@ -49,11 +51,27 @@ def batches_by_id(session: Session, ids: Collection[str]) -> list[BatchRow]:
     return found
 
 
-def batches_there(session: Session, limit: int, store: str = "") -> list[BatchRow]:
-    """What is left, of one store where that is given, the first to expire first."""
+def batches_there(session: Session, limit: int, store: str = "", place: str | None = None) -> list[BatchRow]:
+    """What is left, of one store or one place where that is given, the first to expire first."""
     query = select(_BATCH).where(_B.gone.is_(False)).order_by(_B.keeps_until.nulls_last(), _B.id)
-    query = query.where(_B.store == store) if store else query.where(_B.store != "seed tin")
+    query = query.where(_B.store == store) if store else query.where(_B.store != SEED)
+    query = query if place is None else query.where(_B.place == place)
     return [BatchRow._make(row) for row in session.connection().execute(query.limit(limit))]
+
+
+def taken_as_eaten(session: Session, since: int, limit: int) -> list[BatchRow]:
+    """What is told as gone though nobody said so, of days from ``since`` on, the latest first: read from the index."""
+    left = or_(_B.left.is_(None), _B.left > _LEAST)
+    query = select(_BATCH).where(_B.gone.is_(True), _B.keeps_until >= since, _B.store != SEED, left)
+    query = query.order_by(_B.keeps_until.desc()).limit(limit)
+    return [BatchRow._make(row) for row in session.connection().execute(query)]
+
+
+def batch_places(session: Session) -> list[tuple[str, str, int]]:
+    """The places in which something lies: kind of place, the place in the household's words, how many batches."""
+    query = select(_B.store, _B.place, func.count()).where(_B.gone.is_(False), _B.store != SEED)
+    query = query.group_by(_B.store, _B.place).order_by(_B.store, _B.place)
+    return [(row[0], row[1], row[2]) for row in session.connection().execute(query)]
 
 
 def batch_sums(session: Session) -> list[tuple[str, str, str, int, float]]:
@@ -78,20 +96,6 @@ def used_since(session: Session, first: int) -> list[tuple[str, str, float, int,
         (row[0], row[1], float(row[2] or 0), row[3].toordinal(), row[4].toordinal())
         for row in session.connection().execute(query)
     ]
-
-
-def search_batches(session: Session, words: str, limit: int = 30) -> list[BatchRow]:
-    """Batches in whose number, name, variety, place or note every one of the words stands."""
-    query = select(_BATCH)
-    wanted = words.lower().split()[:8]
-    if not wanted:
-        return []
-    for word in wanted:
-        plain = word.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_")
-        columns = (_B.number, _B.what, _B.variety, _B.place, _B.note)
-        query = query.where(or_(*(func.lower(column).like(f"%{plain}%", escape="\\") for column in columns)))
-    query = query.order_by(_B.gone, _B.keeps_until.nulls_last(), _B.id).limit(limit)
-    return [BatchRow._make(row) for row in session.connection().execute(query)]
 
 
 def replace_batches(session: Session, old: Iterable[BatchRow], new: Iterable[BatchRow]) -> int:

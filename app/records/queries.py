@@ -73,12 +73,13 @@ def task_rows(session: Session, keys: Sequence[str]) -> list[TaskRow]:
 
 
 def search(session: Session, words: str, limit: int = 50) -> list[Found]:
-    """Entries, then open jobs by their windows, in whose name or place every one of the words stands."""
+    """Entries, then open jobs by their windows, in whose name, place or note every one of the words stands."""
     patterns = [f"%{_plain(word)}%" for word in words.lower().split()[:8]]
     if not patterns:
         return []
+    named = (_ENTRY.name, _ENTRY.place, _ENTRY.sheet, _ENTRY.note)
     entries = select(_ENTRY.id, _ENTRY.name, _ENTRY.place).where(
-        _ENTRY.struck.is_not(true()), *(_has(pattern, _ENTRY.name, _ENTRY.place, _ENTRY.sheet) for pattern in patterns)
+        _ENTRY.struck.is_not(true()), *(_has(pattern, *named) for pattern in patterns)
     )
     tasks = select(_T.entry, _T.key, _T.title, _T.entry_name, _T.place, _T.best).where(
         _OPEN, *(_has(pattern, _T.title, _T.entry_name, _T.place) for pattern in patterns)

@@ -23,6 +23,7 @@ from app.records.facts import (
     entry_notes,
     free_id,
 )
+from app.records.finding import Remark, find_batches, find_remarks, find_said
 from app.records.household import (
     absences,
     add_absence,
@@ -40,6 +41,7 @@ from app.records.household import (
 )
 from app.records.larder import (
     batch_marks,
+    batch_places,
     batch_rows,
     batch_sums,
     batches_by_id,
@@ -52,7 +54,7 @@ from app.records.larder import (
     number_batches,
     put_kit,
     replace_batches,
-    search_batches,
+    taken_as_eaten,
     used_since,
 )
 from app.records.lots import add_lot, add_lot_fact, given_lots, lot_facts
@@ -118,18 +120,19 @@ __all__ = [
     "ASPECTS", "BED_FACT_KINDS", "COVERS", "KILLED", "KIT_KINDS", "LOT_FACT_KINDS", "SOILS", "WAY_KINDS", "WAY_SCOPES",
     "WEEKDAYS", "AbsenceRow", "BatchMarkRow", "BatchRow", "BedFactRow", "BedRow", "ClashRow", "FeedLinkRow", "FeedRow",
     "Found", "GoneRow", "HoldingRow", "KitRow", "LackRow", "LotFactRow", "LotRow", "Measure", "NearbyRow",
-    "NormalsMonthRow", "OnRecord", "PersonRow", "StandingRow", "TaskRow", "Told", "WayRow", "WeatherDay",
+    "NormalsMonthRow", "OnRecord", "PersonRow", "Remark", "StandingRow", "TaskRow", "Told", "WayRow", "WeatherDay",
     "WeatherFileRow", "WeatherRow", "absences", "add_absence", "add_bed_fact", "add_entry", "add_feed_link", "add_lot",
     "add_lot_fact", "add_nearby", "add_tick", "add_way", "add_weather_file", "amend", "amendments", "batch_marks",
-    "batch_rows", "batch_sums", "batches_by_id", "batches_there", "bed", "bed_facts", "beds", "change_entry",
-    "clash_rows", "coming_rows", "drop_projection", "entries", "entry", "entry_note", "entry_notes", "facts_version",
-    "feed_link", "feed_link_read", "feed_links", "feed_rows", "first_to_expire", "free_id", "given_lots",
-    "given_lots_of", "gone_rows", "hold", "holding", "kit", "lack_rows", "lot_facts", "lot_facts_of", "mark_batch",
-    "measure", "month_rows", "nearby", "normals_months", "number_batches", "open_database", "open_rows", "own_way",
-    "own_ways", "people", "person_leaves", "put_bed", "put_holding", "put_kit", "put_normals_months", "put_person",
-    "put_planned", "put_weather", "put_weather_days", "reading", "remarked", "remove_absence", "remove_weather",
-    "remove_weather_file", "replace_batches", "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks",
-    "revoke_feed_link", "rows_for_entry", "search", "search_batches", "set_state", "standing_rows", "state", "strike",
-    "task_row", "task_rows", "tick", "ticks", "ticks_on", "tied", "told", "used_since", "ways", "weather_counts",
-    "weather_days", "weather_files", "weather_on_record", "weather_record", "weather_stamp", "writing",
+    "batch_places", "batch_rows", "batch_sums", "batches_by_id", "batches_there", "bed", "bed_facts", "beds",
+    "change_entry", "clash_rows", "coming_rows", "drop_projection", "entries", "entry", "entry_note", "entry_notes",
+    "facts_version", "feed_link", "feed_link_read", "feed_links", "feed_rows", "find_batches", "find_remarks",
+    "find_said", "first_to_expire", "free_id", "given_lots", "given_lots_of", "gone_rows", "hold", "holding", "kit",
+    "lack_rows", "lot_facts", "lot_facts_of", "mark_batch", "measure", "month_rows", "nearby", "normals_months",
+    "number_batches", "open_database", "open_rows", "own_way", "own_ways", "people", "person_leaves", "put_bed",
+    "put_holding", "put_kit", "put_normals_months", "put_person", "put_planned", "put_weather", "put_weather_days",
+    "reading", "remarked", "remove_absence", "remove_weather", "remove_weather_file", "replace_batches",
+    "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry",
+    "search", "set_state", "standing_rows", "state", "strike", "taken_as_eaten", "task_row", "task_rows", "tick",
+    "ticks", "ticks_on", "tied", "told", "used_since", "ways", "weather_counts", "weather_days", "weather_files",
+    "weather_on_record", "weather_record", "weather_stamp", "writing",
 ]  # fmt: skip

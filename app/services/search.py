@@ -5,7 +5,7 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.records import store
-from app.records.store import BatchRow, ClashRow, Found, KitRow
+from app.records.store import BatchRow, ClashRow, Found, KitRow, Remark
 from app.rules.spans import Day
 from app.services.book import Book
 
@@ -13,11 +13,13 @@ AHEAD_DAYS = 120
 
 
 class Everything(NamedTuple):
-    """What was found: batches, entries and jobs, sheets by id and title."""
+    """What was found: batches, entries and jobs, sheets by id and title, remarks about jobs, notes about batches."""
 
     batches: tuple[BatchRow, ...]
     entries: tuple[Found, ...]
     sheets: tuple[tuple[str, str], ...]
+    remarks: tuple[Remark, ...] = ()
+    said: tuple[Remark, ...] = ()
 
 
 class KitUse(NamedTuple):
@@ -32,7 +34,7 @@ class KitUse(NamedTuple):
 
 
 def search(book: Book, session: Session, words: str) -> Everything:
-    """Everything in which every one of the words stands."""
+    """Everything in which every one of the words stands: five queries, however much there is."""
     wanted = words.casefold().split()[:8]
     if not wanted:
         return Everything((), (), ())
@@ -42,8 +44,10 @@ def search(book: Book, session: Session, words: str) -> Everything:
         if all(word in f"{sheet.title} {sheet.about} {sheet.id}".casefold() for word in wanted)
     ]
     sheets.sort(key=lambda one: one[1])
-    found = store.search_batches(session, words), store.search(session, words)
-    return Everything(tuple(found[0]), tuple(found[1]), tuple(sheets[:30]))
+    return Everything(
+        tuple(store.find_batches(session, words)), tuple(store.search(session, words)), tuple(sheets[:30]),
+        tuple(store.find_remarks(session, words)), tuple(store.find_said(session, words)),
+    )  # fmt: skip
 
 
 def kit_uses(book: Book, session: Session, today: Day) -> tuple[list[KitRow], list[KitUse], list[ClashRow]]:

@@ -80,4 +80,4 @@ def test_a_batch_is_found_by_its_number_and_its_name(client: TestClient) -> None
     put(client)
     for words in ("26-001", "plum", "shelf jam"):
         assert "Plum jam" in client.get("/search", params={"q": words}).text
-    assert "Nothing here has those words" in client.get("/search?q=zzz").text
+    assert "Nothing here has all of those words" in client.get("/search?q=zzz").text

@@ -1,4 +1,4 @@
-"""The larder: what there is, one batch and what became of it, labels; kit; the search across everything."""
+"""The larder: what there is, one batch and what became of it, labels; kit."""
 
 from collections.abc import Callable
 from datetime import date
@@ -11,14 +11,13 @@ from starlette.responses import Response
 from app.errors import BadInput, Conflict
 from app.services import larder, lot_words
 from app.services.book import Book
-from app.services.search import kit_uses, search
+from app.services.search import kit_uses
 from app.web import pages
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.larder_forms import KILLED, WAYS, add_form, read_add, read_kit, read_much
-from app.web.larder_page import SIZES, batch_href, batch_page, kit_page, labels_page, larder_page, name_of
-from app.web.links import entry_href
-from app.web.parts import Field, Form, Pair, Status
+from app.web.larder_page import SIZES, batch_href, batch_page, kit_page, labels_page, larder_page
+from app.web.parts import Pair, Status
 from app.web.rows import job_href
 from app.web.seed_forms import Wrong
 from app.web.typed import LONGEST_NOTE, Typed
@@ -168,27 +167,6 @@ def put_kit(request: Request, book: TheBook, form: TheForm) -> Response:
     except Conflict as error:
         return _kit(request, book, Wrong("kit", form.values, {"name": str(error)}))
     return RedirectResponse("/kit?put=kit", 303)
-
-
-@router.get("/search")
-def find(request: Request, book: TheBook, q: str = "") -> Response:
-    """Everything in which the words stand."""
-    with book.reading() as session:
-        book.holding(session)
-        found = search(book, session, q[:200])
-    every = (
-        pages.LarderPlace("In the larder", tuple(
-            Pair(row.number, name_of(row), batch_href(row.id, row.store)) for row in found.batches)),
-        pages.LarderPlace("What there is, and its jobs", tuple(
-            Pair("job" if one.key else "entry", one.title, job_href(one.key) if one.key else entry_href(one.entry))
-            for one in found.entries)),
-        pages.LarderPlace("How it’s done", tuple(
-            Pair("sheet", title, f"/sheet/{ident}") for ident, title in found.sheets)),
-    )  # fmt: skip
-    groups = tuple(group for group in every if group.things)
-    box = Form("/search", "Find", (Field("q", "Search everything", "search", q[:200]),), method="get", quiet=True)
-    nothing = "Nothing here has those words." if q.strip() and not groups else ""
-    return page(request, pages.SearchPage(frame(request, "Search"), box, groups, nothing))
 
 
 # ── Drawing ───────────────────────────────────────────────────────────────────────────────────────────────────────
