@@ -51,7 +51,7 @@ def cited(sheet: Sheet) -> Iterator[Source]:
 def unused(library: Library) -> list[str]:
     """The keys of sources.toml that no sheet, caution or law cites."""
     used = {source.key for sheet in library.sheets.values() for source in cited(sheet)}
-    used |= {one.source.key for one in (*library.law.bars, *library.rules)}
+    used |= {bar.source.key for bar in library.law.bars} | {rule.source.key for rule in library.rules}
     used |= {caution.source.key for caution in library.cautions.values()}
     return sorted(library.sources.keys() - used)
 

@@ -175,7 +175,7 @@ class Table:
         """A date as its day number; None when it is not there."""
         right = "a date such as 2024-05-23"
         value = self._typed(key, lambda v: isinstance(v, date) and not isinstance(v, datetime), right)
-        return None if value is None else value.toordinal()  # type: ignore[no-any-return]
+        return value.toordinal() if isinstance(value, date) else None
 
     def texts(self, key: str) -> tuple[str, ...]:
         """A list of texts."""
