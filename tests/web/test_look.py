@@ -42,7 +42,7 @@ def look(browser, width, height, scheme="light"):
     return browser.new_page(viewport={"width": width, "height": height}, color_scheme=scheme, locale="en-GB")
 
 
-@pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (1280, "dark"), (390, "light"), (390, "dark")])
+@pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (390, "dark")])
 def test_axe_finds_nothing(browser, folder, width, scheme):
     page = look(browser, width, 844, scheme)
     checker = axe.Axe()
@@ -68,13 +68,16 @@ def test_what_is_read_in_the_yard_has_sevenfold_contrast(browser, folder):
         page.close()
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_a_page_is_no_wider_than_the_narrowest_phone(browser, folder, name):
+def test_a_page_is_no_wider_than_the_narrowest_phone(browser, folder):
     page = look(browser, 320, 640)
-    page.goto((folder / f"{name}.html").as_uri())
-    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
-    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    wide = []
+    for name in NAMES:
+        page.goto((folder / f"{name}.html").as_uri())
+        page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        if page.evaluate("document.documentElement.scrollWidth") > 320:
+            wide.append(name)
     page.close()
+    assert wide == []
 
 
 def test_ticks_are_48_px_with_12_between_on_the_phone_and_44_on_the_laptop(browser, folder):
