@@ -1,4 +1,4 @@
-"""The trade's computations against what their sources print; the cases stand in the TOML file beside this one."""
+"""The trade's computations against what their sources print; the cases stand in the TOML files beside this one."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -8,6 +8,6 @@ import pytest
 from tests.published.cases import cases, check
 
 
-@pytest.mark.parametrize("case", cases("upkeep"))
+@pytest.mark.parametrize("case", [*cases("upkeep"), *cases("upkeep-works")])
 def test_an_upkeep_computation_gives_what_its_source_says(case: Mapping[str, Any]) -> None:
     check(case)
