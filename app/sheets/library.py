@@ -12,6 +12,7 @@ from app.rules.sheet import BarRule, Sheet
 from app.rules.terms import TRADES
 from app.sheets.across import across
 from app.sheets.figures import figured
+from app.sheets.kept_reading import kept
 from app.sheets.law import LandRule, read_law, read_rules
 from app.sheets.merge import Change, alike, overlay
 from app.sheets.read import parse, read
@@ -63,11 +64,15 @@ def load(own_folder: Path | None = None, root: Path = ROOT) -> Library:
 def _program(root: Path) -> _Program:
     """What comes with the program, read once for as long as its files stay as they are."""
     files = sorted({path for pattern in KINDS_OF_FILE for path in root.glob(pattern)})
-    return _read(root, tuple((path, path.stat().st_mtime_ns, path.stat().st_size) for path in files))
+    return _once(root, tuple((path, path.stat().st_mtime_ns, path.stat().st_size) for path in files))
 
 
 @lru_cache(maxsize=2)
-def _read(root: Path, _files: tuple[tuple[Path, int, int], ...]) -> _Program:
+def _once(root: Path, files: tuple[tuple[Path, int, int], ...]) -> _Program:
+    return kept(lambda: _read(root), files) if root == ROOT else _read(root)
+
+
+def _read(root: Path) -> _Program:
     faults: list[Fault] = []
     parsed = _parsed(root, KINDS_OF_FILE, faults)
     sources, wrong = read_sources(parsed.pop("sources.toml", {}), "sources.toml")

@@ -1,0 +1,55 @@
+"""The program's sheets as they were read, kept beside Python's own bytecode.
+
+Reading and checking some two hundred files is most of a start, and they change only with the program. What was read is
+kept in `__pycache__` under a name made of every file that bears on it: the TOML, and the code that reads it. Where
+nothing can be written there, or what is kept can't be read, the files are read as if nothing had been kept.
+"""
+
+import os
+import pickle
+import sys
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from hashlib import sha256
+from pathlib import Path
+from typing import TypeVar
+
+from app.rules.kept import collector_resting
+
+T = TypeVar("T")
+CODE = Path(__file__).parent.parent
+FOLDER = Path(__file__).parent / "__pycache__"
+_READERS = ("sheets/*.py", "rules/*.py", "trade/**/*.py", "errors.py", "units.py")
+
+
+def kept(make: Callable[[], T], files: Iterable[tuple[Path, int, int]], folder: Path = FOLDER) -> T:
+    """What ``make`` reads of ``files`` (path, time changed in ns, bytes); kept for the next start.
+
+    Raises: whatever ``make`` raises; of that nothing is kept.
+    """
+    at = folder / f"sheets-{_digest(files)}.pickle"
+    with suppress(Exception):  # whatever is wrong with what is kept, the files are there
+        text = at.read_bytes()
+        with collector_resting():
+            found: T = pickle.loads(text)
+        return found
+    made = make()
+    if not sys.dont_write_bytecode:
+        _keep(made, at)
+    return made
+
+
+def _digest(files: Iterable[tuple[Path, int, int]]) -> str:
+    code = sorted(path for pattern in _READERS for path in CODE.glob(pattern))
+    stamps = [*files, *((path, path.stat().st_mtime_ns, path.stat().st_size) for path in code)]
+    return sha256(repr((sys.version, stamps)).encode()).hexdigest()[:24]
+
+
+def _keep(made: object, at: Path) -> None:
+    begun = at.with_suffix(f".{os.getpid()}")
+    with suppress(OSError, pickle.PicklingError):
+        at.parent.mkdir(exist_ok=True)
+        begun.write_bytes(pickle.dumps(made, pickle.HIGHEST_PROTOCOL))
+        for old in at.parent.glob("sheets-*.pickle"):
+            old.unlink(missing_ok=True)
+        begun.replace(at)
