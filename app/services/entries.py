@@ -26,21 +26,25 @@ def look_new(book: Book, session: Session, draft: Draft, today: Day) -> Looked:
     return look(book, session, entry.id, Copy(entry, ticks=tuple(ticks)), today)
 
 
-def put_down(book: Book, draft: Draft, today: Day, seen: str = "") -> str:
+def put_down(book: Book, draft: Draft, today: Day, seen: str = "", ident: str = "") -> str:
     """Put an entry down; its id comes back. Where its date has come, its first step is ticked as done on it.
 
+    ``ident`` gives it an id of its own: sent twice with the same, it is put down once.
     Raises: NotFound for a sheet that is not there; Conflict when ``seen`` is given and the dates are others by now.
     """
     with book.writing() as session:
+        if ident and store.entries(session, [ident]):
+            return ident
         if seen and look_new(book, session, draft, today).seen != seen:
             raise Conflict("The dates have changed since they were shown; look at them once more.")
-        return add(book, session, draft, today)
+        return add(book, session, draft, today, ident)
 
 
-def add(book: Book, session: Session, draft: Draft, today: Day) -> str:
-    """The same inside a session that writes, for several at once."""
+def add(book: Book, session: Session, draft: Draft, today: Day, ident: str = "") -> str:
+    """The same inside a session that writes, for several at once; an ``ident`` must be free."""
     sheet = sheet_of(book, draft.sheet)
     entry = _entry(session, sheet, draft, today)
+    entry = entry._replace(id=ident) if ident else entry
     ticks = begun(book, session, entry, today, moment(book))
     store.add_entry(session, entry, now=book.now(), dates=date_facts(sheet), note=draft.note)
     _say(session, ticks)

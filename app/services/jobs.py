@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from app.records import store
 from app.records.store import TaskRow
+from app.rules.keys import split_key
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.state import ASKED, State, state
@@ -110,8 +111,23 @@ def jobs_named(book: Book, session: Session, keys: Sequence[str], today: Day) ->
 
 
 def asks_of(book: Book, key: str) -> tuple[Ask, ...]:
-    """What is asked when a job is ticked; all of it may stay unsaid, since what happened is taken down anyhow."""
+    """What is asked when a job is ticked; all of it may stay unsaid, since what happened is taken down anyhow.
+
+    A job that has no day (no rule covers it, or it was over before it was put down) is asked the same.
+    """
     with book.reading() as session:
         row = store.task_row(session, key)
+        step = _undated(book, session, key) if row is None else None
     found = step_of(book, row) if row is not None else None
-    return tuple(ask._replace(optional=True) for ask in found[1].asks) if found is not None else ()
+    asks = found[1].asks if found is not None else step.asks if step is not None else ()
+    return tuple(ask._replace(optional=True) for ask in asks)
+
+
+def _undated(book: Book, session: Session, key: str) -> Step | None:
+    """The step that a key names, of an entry that there is."""
+    try:
+        named = split_key(key)
+    except ValueError:
+        return None
+    laid = book.live(session, book.today().toordinal()).laid.get(named.entry)
+    return book.steps.get((laid.entry.sheet, named.step)) if laid is not None else None

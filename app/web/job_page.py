@@ -17,6 +17,7 @@ from app.services.jobs import Job
 from app.services.moving import Risk
 from app.services.today import zone
 from app.web import drawing, fields, pages, told, words
+from app.web.cure_entry import weighed_out
 from app.web.depends import page
 from app.web.drawing import Stretch
 from app.web.frames import frame
@@ -202,7 +203,7 @@ def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Statu
         changed=told.changed(library.changes.get(sheet.id, ()), sheet, step.id) if sheet and step else (),
         cautions=told.cautions(library, r.cautions.split()),
         needs=told.needs(step.needs) if step else (),
-        uses=tuple(told.uses(use, view.facts) for use in step.uses) if step else (),
+        uses=_uses(view, step),
         makes=tuple(told.makes(library, make) for make in step.makes) if step else (),
         minutes=words.minutes(r.minutes),
         follows=tuple(_follow(other, stretch, today) for other in view.follows),
@@ -211,6 +212,13 @@ def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Statu
         otherwise=Link("Does it go differently here?", ways_href(sheet.id, r.step, r.entry)) if sheet else None,
         remembered=remembered(view.remembered, book.imperial),
     )
+
+
+def _uses(view: JobView, step: Step | None) -> tuple[Pair, ...]:
+    """What it uses up; of a cure that was reckoned, the grams."""
+    if step is None or view.sheet is None:
+        return ()
+    return weighed_out(step, view.sheet, view.facts) or tuple(told.uses(use, view.facts) for use in step.uses)
 
 
 def _labels(job: Job, step: Step | None) -> tuple[Link, ...]:

@@ -4,7 +4,7 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 """
 
 from app.web import pages
-from tests.web import sample_larder
+from tests.web import sample_cure, sample_larder
 from tests.web.sample_climate import weather
 from tests.web.sample_garden import bed, beds
 from tests.web.sample_house import (
@@ -75,6 +75,9 @@ def every() -> dict[str, pages.Page]:
         "larder-labels": sample_larder.labels(),
         "kit": sample_larder.kit(),
         "search": sample_larder.search(),
+        "cure": sample_cure.reckoned(),
+        "cure-asking": sample_cure.asking(),
+        "cure-entry": sample_cure.entry_page(),
         "sums": sums(),
         "table": table(),
         "ways": ways(),

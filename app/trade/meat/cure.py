@@ -60,7 +60,7 @@ def equalise_days(
             "Skin it, or split it, before it goes into the cure, bone it if there is a bone, or freeze it: its middle "
             "stays unsalted too long."
         )
-        raise OutOfRange("A rest in days", rest, f"up to {most_rest_days} days", advice)
+        raise OutOfRange("A rest", rest, f"up to {most_rest_days} days", advice)
     because = (
         f"{thickness_mm:g} mm, {skin}: even after about {even} days, {cured} of them in the cure; rest at least "
         f"{least_rest_days}"

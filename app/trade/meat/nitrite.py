@@ -33,7 +33,7 @@ def strength(nitrite_percent: float) -> float:
         advice = f"Was {nitrite_percent / 10:g} % meant? {advice}"
     elif nitrite_percent > 0 and _LEAST_PERCENT <= nitrite_percent * 100 <= _MOST_PERCENT:
         advice = f"That reads as a fraction: was {nitrite_percent * 100:g} % meant? {advice}"
-    raise OutOfRange("A strength in per cent", nitrite_percent, "0.2 to 7 % sodium nitrite", advice)
+    raise OutOfRange("A strength", nitrite_percent, "0.2 to 7 % sodium nitrite", advice)
 
 
 def ingoing_ppm(salt_g: float, fraction: float, meat_g: float) -> float:
@@ -73,7 +73,7 @@ def curing_salt_g(ppm: float, fraction: float, meat_g: float) -> float:
     Raises: OutOfRange beyond that.
     """
     if ppm < 0:
-        raise OutOfRange("A target in ppm", ppm, "0 and more")
+        raise OutOfRange("A nitrite target", ppm, "0 ppm and more")
     if meat_g <= 0:
         raise OutOfRange("A weight", meat_g, "more than 0 g")
     if not 0 < fraction <= 1:

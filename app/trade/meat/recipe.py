@@ -57,7 +57,7 @@ def dry_cure(
     if salt < -_SLIP_G:
         own = 100 * cure * (1 - fraction) / base
         advice = f"The curing salt alone brings {own:.2f} %: ask for that much salt, or for less nitrite."
-        raise OutOfRange("A salt of per cent", salt_percent, f"{own:.2f} % and more with this curing salt", advice)
+        raise OutOfRange("Salt", salt_percent, f"{own:.2f} % and more with this curing salt", advice)
     if cure < _FINE_BELOW_G:
         says = (*says, "Weigh the curing salt on scales that show 0.01 g.")
     ppm = ingoing_ppm(cure, fraction, base)
@@ -111,18 +111,18 @@ def _amounts(meat_g: float, salt_percent: float, sugar_percent: float, water_g: 
     if meat_g <= 0:
         raise OutOfRange("A weight", meat_g, "more than 0 g")
     if water_g < 0:
-        raise OutOfRange("A weight of water", water_g, "0 g and more")
+        raise OutOfRange("Water", water_g, "0 g and more")
     least = _LEAST_IN_MINCE if product == "minced" else _LEAST_SALT_PERCENT
     if not least <= salt_percent <= _MOST_SALT_PERCENT:
         advice = "Less does not hold it while it cures; more is for soaking, to a recipe of its own."
-        raise OutOfRange("A salt of per cent", salt_percent, f"{least:g} to {_MOST_SALT_PERCENT:g} %", advice)
+        raise OutOfRange("Salt", salt_percent, f"{least:g} to {_MOST_SALT_PERCENT:g} %", advice)
     if not 0 <= sugar_percent <= _MOST_SUGAR:
-        raise OutOfRange("A sugar of per cent", sugar_percent, f"0 to {_MOST_SUGAR:g} %")
+        raise OutOfRange("Sugar", sugar_percent, f"0 to {_MOST_SUGAR:g} %")
 
 
 def _no_nitrate(nitrate_percent: float, product: Product) -> None:
     if nitrate_percent < 0:
-        raise OutOfRange("A nitrate of per cent", nitrate_percent, "0 % and more")
+        raise OutOfRange("Nitrate", nitrate_percent, "0 % and more")
     if nitrate_percent == 0:
         return
     if product in ("dry-cured bacon", "brined bacon"):

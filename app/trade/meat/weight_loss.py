@@ -20,7 +20,7 @@ def target_kg(green_kg: float, loss_percent: float) -> float:
     if green_kg <= 0:
         raise OutOfRange("A weight", green_kg, "more than 0 kg")
     if not 0 <= loss_percent <= 45:
-        raise OutOfRange("A loss of per cent", loss_percent, "0 to 45 %")
+        raise OutOfRange("A loss", loss_percent, "0 to 45 %")
     return green_kg * (1 - loss_percent / 100)
 
 
@@ -50,9 +50,9 @@ def water_phase_salt_percent(salt_percent: float, water_percent: float) -> float
     Valid: 0 % salt and more, water above 0. Source: the common definition. Raises: OutOfRange beyond that.
     """
     if salt_percent < 0:
-        raise OutOfRange("A salt of per cent", salt_percent, "0 % and more")
+        raise OutOfRange("Salt", salt_percent, "0 % and more")
     if not 0 < water_percent <= 100:
-        raise OutOfRange("A water of per cent", water_percent, "more than 0, up to 100 %")
+        raise OutOfRange("Water", water_percent, "more than 0, up to 100 %")
     return 100 * salt_percent / (salt_percent + water_percent)
 
 
@@ -70,7 +70,7 @@ def loss_days(
     """
     target = target_kg(kg, target_loss_percent)
     if usual_percent_a_day <= 0:
-        raise OutOfRange("A rate of per cent a day", usual_percent_a_day, "more than 0")
+        raise OutOfRange("A daily loss", usual_percent_a_day, "more than 0 %")
     seen = sorted({day: one for day, one in weighed if one > 0}.items())
     if len(seen) >= 2 and seen[-1][1] <= target:
         return Reckoned(seen[-1][0], seen[-1][0], seen[-1][0], (f"weighed {seen[-1][1]:g} kg, {target:.3g} wanted",))
@@ -84,6 +84,6 @@ def loss_days(
         a_day = (was - at) / (start - first)
         said = f"{was:g} kg, then {at:g} kg after {start - first} days"
     if a_day <= 0:
-        raise OutOfRange("A loss a day in kg", a_day, "more than 0", "It does not dry: look at room, air and scales.")
+        raise OutOfRange("A daily loss", a_day, "more than 0 kg", "It does not dry: look at room, air and scales.")
     best = max(_LEAST_DAYS, start + ceil(round(max(0.0, at - target) / a_day, 6)))
     return Reckoned(best, best, best + ceil((best - start) / 2), (f"{target:.3g} kg wanted; {said}",))

@@ -5,6 +5,8 @@
 """
 
 from app.web.pages.climate import Cell, Measure, MonthLine, Weather
+from app.web.pages.cure import Cure, CureAnswer, CureGroup
+from app.web.pages.cure_kept import CureKept
 from app.web.pages.garden import Bed, BedForm, BedRow, Beds, Fits, Standing, Turn, Turns, Water, WaterDay
 from app.web.pages.house import (
     Add,
@@ -87,7 +89,7 @@ Page = (
     | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed | Ways | Sums | TheTable
     | WeatherRecord | WeatherFile | WeatherTaking | WeatherReading | WeatherMonths
     | SeedTin | SeedJar | SeedLabels | Crossing
-    | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
+    | Cure | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -128,6 +130,7 @@ TEMPLATES: dict[type, str] = {
     BatchLabels: "larder_labels.html",
     Kit: "kit.html",
     SearchPage: "search.html",
+    Cure: "cure.html",
 }
 
 __all__ = [
@@ -144,6 +147,10 @@ __all__ = [
     "Cell",
     "Column",
     "Crossing",
+    "Cure",
+    "CureAnswer",
+    "CureGroup",
+    "CureKept",
     "DateLine",
     "DayLine",
     "Entries",

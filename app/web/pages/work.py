@@ -6,6 +6,7 @@ from typing import Literal
 from markupsafe import Markup
 
 from app.web.chain import Chain
+from app.web.pages.cure_kept import CureKept
 from app.web.parts import Caution, Follow, Form, Frame, Group, Link, Moved, Pair, Reasoned, Row, Scale, Status, Undoing
 
 # ── Month ─────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -232,6 +233,7 @@ class Entry:
     how: Link  # its sheet
     back: Form | None = None  # it was struck out or has ended, and is to be there again
     otherwise: Link | None = None  # does it go differently here?
+    cure: CureKept | None = None  # of a cure: what was weighed out, and what it weighed since
 
 
 # ── What an htmx request gets ─────────────────────────────────────────────────────────────────────────────────────

@@ -1,6 +1,7 @@
 """One entry: its chain, changing it, ending it, striking it out, bringing it back."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse
@@ -11,9 +12,10 @@ from app.errors import BadInput, Conflict
 from app.rules.facts import Entry
 from app.services import entries
 from app.services.book import Book
+from app.services.cure_weights import weights_of
 from app.services.preview import Looked, sheet_of
 from app.services.what_there_is import whole
-from app.web import pages, told
+from app.web import cure_entry, pages, told
 from app.web.depends import TheBook, TheForm, page
 from app.web.entry_forms import form_fields, others_of, read_draft
 from app.web.entry_page import LONGEST_LATER_DAYS, Asked, entry_page
@@ -114,6 +116,7 @@ def _drawn(
     wrong = dict(errors)
     with book.reading() as session:
         found = whole(book, session, entry_id, today)
+        weights = weights_of(session, found, today)
         form = Typed({name: value for name, value in typed.items() if name == "later"})
         days = form.number("later", -LONGEST_LATER_DAYS, LONGEST_LATER_DAYS, "days")
         wrong.update(form.errors)
@@ -121,6 +124,9 @@ def _drawn(
             later = entries.look_later(book, session, entry_id, round(days), today)
     here = frame(request, found.entry.name, "entries", status)
     shown = entry_page(book, found, here, Asked(typed.get("all") == "yes", later, typed, wrong))
+    cured = cure_entry.kept(found, weights, book.imperial, today)
+    if cured is not None:
+        shown = replace(shown, cure=cured, facts=cure_entry.without_grams(shown.facts, found.sheet))
     return page(request, shown, 422 if wrong and code == 200 else code)
 
 
