@@ -11,6 +11,8 @@ from app.trade.preserving.freezing import freezer_load_days
 
 LATENT_KWH_KG = 0.655
 """To turn a kilo of water to vapour at 60 °C: 2358 kJ."""
+PAN_HOURS = 1.25
+"""A panful of jam or chutney from cold to jarred; common practice."""
 
 
 class Way(NamedTuple):
@@ -116,3 +118,56 @@ def jars_a_week(jars: int, days_left: int) -> float:
     if jars < 0 or days_left < 0:
         raise OutOfRange("Jars or days", min(jars, days_left), "0 and more")
     return jars / max(1, floor(days_left / 7))
+
+
+def by_pan(
+    kg: float, made_a_kg: float, kg_a_litre: float, jar_ml: float, pan_kg: float, kwh_a_kg: tuple[float, float]
+) -> Way:
+    """Jam and chutney: jars of what is made, a pan of ``pan_kg`` at a time, about an hour and a quarter each.
+
+    ``kwh_a_kg`` is energy for a kilo of fruit, least and most.
+    Valid: pans of 0.5 to 20 kg; 0.2 to 3 kg made of a kilo; half a jar counts as one.
+    Source: arithmetic; the figures stand in the table of gluts, which says where they are printed.
+    Raises: OutOfRange beyond that.
+    """
+    for name, value in (("A weight", kg), ("Kilos a litre", kg_a_litre), ("A jar", jar_ml)):
+        if value <= 0:
+            raise OutOfRange(name, value, "more than 0")
+    if not 0.5 <= pan_kg <= 20:
+        raise OutOfRange("A panful", pan_kg, "0.5 to 20 kg")
+    if not 0.2 <= made_a_kg <= 3:
+        raise OutOfRange("Kilos made of a kilo", made_a_kg, "0.2 to 3")
+    made = kg * made_a_kg
+    jars = ceil(round(made / (kg_a_litre * jar_ml / 1000), 6))
+    pans = ceil(round(kg / pan_kg, 6))
+    needs = {"jars": float(jars), "new lids": float(jars), "panfuls": float(pans)}
+    return Way(made, needs, pans * PAN_HOURS, (kwh_a_kg[0] * kg, kwh_a_kg[1] * kg), 0.0)
+
+
+def by_crock(kg: float, kg_a_litre: float) -> Way:
+    """A ferment: litres of crock; it takes days and no heat.
+
+    Valid: 0.3 to 1.2 kg a litre of crock.
+    Source: arithmetic; kilos a litre are common practice.
+    Raises: OutOfRange beyond that.
+    """
+    if kg <= 0:
+        raise OutOfRange("A weight", kg, "more than 0 kg")
+    if not 0.3 <= kg_a_litre <= 1.2:
+        raise OutOfRange("Kilos a litre of crock", kg_a_litre, "0.3 to 1.2")
+    return Way(kg, {"litres of crock": kg / kg_a_litre}, 0.0, (0.0, 0.0), 0.0)
+
+
+def load_hours(water_kg: float, usual_hours: float, watts: float | None) -> float:
+    """Hours of a load: the usual ones, or more where the dryer's heat can't lift so much water in them.
+
+    ``water_kg * 0.655 kWh / kW``: no dryer lifts more than its heat turns to vapour. None where watts are not known.
+    Valid: 50 to 20 000 W.
+    Source: 2358 kJ for a kilo of water at 60 °C, steam tables.
+    Raises: OutOfRange beyond that.
+    """
+    if watts is None:
+        return usual_hours
+    if not 50 <= watts <= 20_000:
+        raise OutOfRange("A dryer's watts", watts, "50 to 20 000")
+    return max(usual_hours, water_kg * LATENT_KWH_KG * 1000 / watts)

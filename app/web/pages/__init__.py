@@ -44,6 +44,17 @@ from app.web.pages.larder import (
     LarderPlace,
     SearchPage,
 )
+from app.web.pages.preserving import (
+    BatchGroup,
+    BatchOnItsWay,
+    Drying,
+    DryingBatch,
+    DryingSums,
+    Glut,
+    GlutEntry,
+    GlutWayCard,
+    Preserving,
+)
 from app.web.pages.records import (
     Column,
     DayLine,
@@ -90,6 +101,7 @@ Page = (
     | WeatherRecord | WeatherFile | WeatherTaking | WeatherReading | WeatherMonths
     | SeedTin | SeedJar | SeedLabels | Crossing
     | Cure | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
+    | Preserving | Glut | DryingBatch | DryingSums
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -130,6 +142,10 @@ TEMPLATES: dict[type, str] = {
     BatchLabels: "larder_labels.html",
     Kit: "kit.html",
     SearchPage: "search.html",
+    Preserving: "preserving.html",
+    Glut: "preserving_glut.html",
+    DryingBatch: "preserving_batch.html",
+    DryingSums: "preserving_drying.html",
     Cure: "cure.html",
 }
 
@@ -137,8 +153,10 @@ __all__ = [
     "TEMPLATES",
     "Add",
     "Batch",
+    "BatchGroup",
     "BatchLabel",
     "BatchLabels",
+    "BatchOnItsWay",
     "Bed",
     "BedForm",
     "BedRow",
@@ -153,6 +171,9 @@ __all__ = [
     "CureKept",
     "DateLine",
     "DayLine",
+    "Drying",
+    "DryingBatch",
+    "DryingSums",
     "Entries",
     "Entry",
     "EntryForm",
@@ -163,6 +184,9 @@ __all__ = [
     "FlowerLine",
     "Gap",
     "Generation",
+    "Glut",
+    "GlutEntry",
+    "GlutWayCard",
     "GridDay",
     "GridJob",
     "GridWeek",
@@ -184,6 +208,7 @@ __all__ = [
     "Page",
     "Part",
     "Person",
+    "Preserving",
     "Preview",
     "Remembered",
     "RoundLine",

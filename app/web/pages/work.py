@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from app.web.chain import Chain
 from app.web.pages.cure_kept import CureKept
+from app.web.pages.preserving import Drying
 from app.web.parts import Caution, Follow, Form, Frame, Group, Link, Moved, Pair, Reasoned, Row, Scale, Status, Undoing
 
 # ── Month ─────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -232,6 +233,7 @@ class Entry:
     ended: str  # "Ended on 3 October 2027", "Struck out"; "" while it runs
     how: Link  # its sheet
     back: Form | None = None  # it was struck out or has ended, and is to be there again
+    drying: Drying | None = None  # of a batch in the dryer: the weights, the weight to reach, when it is dry
     otherwise: Link | None = None  # does it go differently here?
     cure: CureKept | None = None  # of a cure: what was weighed out, and what it weighed since
 

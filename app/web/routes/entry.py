@@ -13,10 +13,12 @@ from app.rules.facts import Entry
 from app.services import entries
 from app.services.book import Book
 from app.services.cure_weights import weights_of
+from app.services.drying import drying_of
 from app.services.preview import Looked, sheet_of
 from app.services.what_there_is import whole
 from app.web import cure_entry, pages, told
 from app.web.depends import TheBook, TheForm, page
+from app.web.drying_page import drying_part
 from app.web.entry_forms import form_fields, others_of, read_draft
 from app.web.entry_page import LONGEST_LATER_DAYS, Asked, entry_page
 from app.web.frames import frame
@@ -33,6 +35,7 @@ SAID = {
     "ended": "Its end is put down.",
     "struck": "It is struck out; what was ticked is kept.",
     "back": "It is back.",
+    "weighed": "The weight is put down.",
 }
 
 
@@ -116,6 +119,8 @@ def _drawn(
     wrong = dict(errors)
     with book.reading() as session:
         found = whole(book, session, entry_id, today)
+        dried = drying_of(book, session, found.entry, today)
+        zone = book.holding(session).timezone
         weights = weights_of(session, found, today)
         form = Typed({name: value for name, value in typed.items() if name == "later"})
         days = form.number("later", -LONGEST_LATER_DAYS, LONGEST_LATER_DAYS, "days")
@@ -127,6 +132,8 @@ def _drawn(
     cured = cure_entry.kept(found, weights, book.imperial, today)
     if cured is not None:
         shown = replace(shown, cure=cured, facts=cure_entry.without_grams(shown.facts, found.sheet))
+    if dried is not None:
+        shown = replace(shown, drying=drying_part(dried, book.imperial, zone, book.today()))
     return page(request, shown, 422 if wrong and code == 200 else code)
 
 

@@ -1,0 +1,126 @@
+"""Kit in use over time: what an entry claims, whom that meets, and from which day it is free."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from sqlalchemy.orm import Session
+
+from app.records import store
+from app.rules.sheet import Sheet
+from app.rules.spans import Day
+from app.rules.tasks import Bar, Laid
+from app.services.book import Book
+from app.services.glut_kitchen import free_litres
+from app.services.larder import KG_A_LITRE
+
+REACH_DAYS = 120
+KINDS = {"bottling pan": "pan", "big pan": "pan"}
+"""What sheets call a thing, and the kind of kit that it is."""
+
+
+class KitClash(NamedTuple):
+    """A thing that is wanted while another entry has it: from ``first`` to ``last``.
+
+    ``begin`` is the first day on which the entry could begin so that it is free, None within four months.
+    """
+
+    kit: str
+    first: Day
+    last: Day
+    other: str
+    begin: Day | None
+
+
+class Span(NamedTuple):
+    """Days on which an entry has a thing."""
+
+    first: Day
+    last: Day
+    name: str
+
+
+def kit_clashes(
+    book: Book, session: Session, laid: Laid, today: Day, chosen: Sequence[Laid] = ()
+) -> tuple[KitClash, ...]:
+    """Where an entry, laid or only looked at, wants kit that others have, and the way out.
+
+    ``chosen`` are others only looked at, put down with it. Two dryers serve two at once: only where there are more
+    claims than things is it a clash.
+    """
+    mine = claims_of(laid)
+    if not mine:
+        return ()
+    live = book.live(session, today)
+    pieces = _pieces(session, today)
+    found = []
+    for kit, span in mine:
+        others = [
+            Span(bar.first, bar.last if bar.last is not None else bar.first, one.entry.name)
+            for one in [*live.laid.values(), *chosen]
+            if one.bars and one.entry.id != laid.entry.id and not one.entry.struck
+            for bar in one.bars
+            if _is_claim(bar) and bar.subject == kit and (bar.last or bar.first) >= today
+        ]
+        meets = [one for one in others if one.first <= span.last and one.last >= span.first]
+        if len(meets) < max(1, pieces.get(KINDS.get(kit, kit), 1)):
+            continue
+        first = min(meets, key=lambda one: one.first)
+        begin = _free_from(span, others, max(1, pieces.get(KINDS.get(kit, kit), 1)))
+        shift = begin - span.first if begin is not None else None
+        date = laid.entry.facts.get("date")
+        day = date + shift if isinstance(date, int) and shift is not None else begin
+        found.append(KitClash(kit, max(first.first, span.first), min(first.last, span.last), first.name, day))
+    return tuple(found)
+
+
+def claims_of(laid: Laid) -> list[tuple[str, Span]]:
+    """What an entry has in use, and when."""
+    return [
+        (bar.subject, Span(bar.first, bar.last if bar.last is not None else bar.first, laid.entry.name))
+        for bar in laid.bars
+        if _is_claim(bar)
+    ]
+
+
+def in_use(book: Book, session: Session, today: Day) -> list[tuple[str, Span, str]]:
+    """What is in use today: the thing, since when and how long, and the id of the entry."""
+    return [
+        (kit, span, laid.entry.id)
+        for laid in list(book.live(session, today).laid.values())
+        if laid.bars and laid.entry.sure and not laid.entry.struck
+        for kit, span in claims_of(laid)
+        if span.first <= today <= span.last
+    ]
+
+
+def freezer_short(book: Book, session: Session, laid: Laid, sheet: Sheet) -> tuple[float, float] | None:
+    """Kilos of an entry that are to go into a freezer without room for them, and the litres that are free; else None.
+
+    Source: 0.56 kg a litre, common practice.
+    """
+    kg = laid.entry.facts.get("kg")
+    makes = [make for step in sheet.steps for make in step.makes if make.kind == "lot"]
+    if not isinstance(kg, int | float) or not makes or any(make.where != "freezer" for make in makes):
+        return None
+    free = free_litres(session, store.kit(session))
+    return (float(kg), free) if free is not None and kg / KG_A_LITRE > free else None
+
+
+def _is_claim(bar: Bar) -> bool:
+    return bar.kind == "clash" and bar.on == "kit"
+
+
+def _free_from(span: Span, others: Sequence[Span], pieces: int) -> Day | None:
+    length = span.last - span.first
+    for day in range(span.first, span.first + REACH_DAYS):
+        if sum(1 for one in others if one.first <= day + length and one.last >= day) < pieces:
+            return day
+    return None
+
+
+def _pieces(session: Session, today: Day) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for row in store.kit(session):
+        if row.ends is None or row.ends.toordinal() >= today:
+            found[row.kind] = found.get(row.kind, 0) + 1
+    return found
