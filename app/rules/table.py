@@ -54,8 +54,8 @@ class Back(NamedTuple):
 
     ``start`` is the first entry's date; ``begin_by`` the last day of the first act that cannot wait: the same, but for
     a sheet that is itself counted back from its meal. Both are None where no start of the last three years would do,
-    for the ``reason``. ``ready`` is when it is there; ``late`` the steps whose windows are past already; ``late_by`` how
-    many days too late it is to begin, 0 while there is time; ``from_today`` when it would be there if begun today.
+    for the ``reason``. ``ready`` is when it is there; ``late`` the steps whose windows are past; ``late_by`` how many
+    days too late it is to begin, 0 while there is time; ``from_today`` when it would be there if begun today.
     """
 
     start: Day | None

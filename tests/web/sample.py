@@ -4,7 +4,7 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 """
 
 from app.web import pages
-from tests.web import sample_cure, sample_larder, sample_preserving
+from tests.web import sample_cure, sample_larder, sample_meat_back, sample_preserving
 from tests.web.sample_climate import weather
 from tests.web.sample_garden import bed, beds
 from tests.web.sample_house import (
@@ -81,6 +81,9 @@ def every() -> dict[str, pages.Page]:
         "sums": sums(),
         "table": table(),
         "ways": ways(),
+        "thaw": sample_meat_back.thaw(),
+        "table-back": sample_meat_back.table_back(),
+        "keeping": sample_meat_back.keeping(),
         "preserving": sample_preserving.preserving(),
         "glut": sample_preserving.glut(),
         "drying-batch": sample_preserving.drying_batch(),

@@ -55,6 +55,7 @@ from app.web.pages.preserving import (
     GlutWayCard,
     Preserving,
 )
+from app.web.pages.meat_back import CookLine, Keeping, KeepLine, TableBack, Thaw, WayInLine
 from app.web.pages.records import (
     Column,
     DayLine,
@@ -100,6 +101,7 @@ Page = (
     | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed | Ways | Sums | TheTable
     | WeatherRecord | WeatherFile | WeatherTaking | WeatherReading | WeatherMonths
     | SeedTin | SeedJar | SeedLabels | Crossing
+    | Thaw | TableBack | Keeping
     | Cure | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
     | Preserving | Glut | DryingBatch | DryingSums
 )  # fmt: skip
@@ -125,6 +127,9 @@ TEMPLATES: dict[type, str] = {
     Wrong: "error.html",
     Ticked: "fragments/ticked.html",
     Ways: "ways.html",
+    Thaw: "thaw.html",
+    TableBack: "table_back.html",
+    Keeping: "keeping.html",
     Sums: "sums.html",
     TheTable: "table.html",
     WeatherRecord: "weather_record.html",
@@ -164,6 +169,7 @@ __all__ = [
     "Calendar",
     "Cell",
     "Column",
+    "CookLine",
     "Crossing",
     "Cure",
     "CureAnswer",
@@ -192,6 +198,8 @@ __all__ = [
     "GridWeek",
     "Household",
     "Job",
+    "KeepLine",
+    "Keeping",
     "Kit",
     "Label",
     "Larder",
@@ -232,9 +240,11 @@ __all__ = [
     "Start",
     "Summary",
     "Sums",
+    "TableBack",
     "TableCrop",
     "TableMonth",
     "Tally",
+    "Thaw",
     "TheTable",
     "Ticked",
     "Today",
@@ -243,6 +253,7 @@ __all__ = [
     "Water",
     "WaterDay",
     "WayGroup",
+    "WayInLine",
     "WayLine",
     "Ways",
     "Weather",

@@ -1,0 +1,98 @@
+"""Back from the table: what can stand on it, the ways in worked back from a day, and a chain put down."""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from sqlalchemy.orm import Session
+
+from app.errors import BadInput, NotFound
+from app.rules.sheet import Sheet
+from app.rules.spans import Day
+from app.rules.step import Step
+from app.rules.table import Back, Dated, back_from, chain_entries
+from app.rules.terms import Ask, Value
+from app.rules.ways_in import Goal, Link, goals, usual_facts, ways_to
+from app.services.book import Book
+from app.services.preview import Draft
+from app.services.put_once import once_id, put_once
+
+FURTHEST_DAYS = 1096
+"""Meals are worked back from three years off at the most: as far as the holding is planned."""
+
+
+class WayIn(NamedTuple):
+    """A way in: its links, the sheets of each, and what came of working it back."""
+
+    links: tuple[Link, ...]
+    sheets: tuple[Sheet, ...]
+    back: Back
+
+    @property
+    def open(self) -> bool:
+        """Whether there is still time for it."""
+        return self.back.start is not None and not self.back.late_by
+
+
+def offered(book: Book) -> list[Goal]:
+    """All that can stand on the table."""
+    return goals(book.library.sheets)
+
+
+def goal_of(book: Book, ident: str) -> Goal:
+    """A goal by its id, "sheet.step".
+
+    Raises: NotFound.
+    """
+    found = next((one for one in offered(book) if goal_id(one) == ident), None)
+    if found is None:
+        raise NotFound("There is nothing of that name to be worked back to.")
+    return found
+
+
+def goal_id(goal: Goal) -> str:
+    """The id of a goal."""
+    return f"{goal.sheet}.{goal.step}"
+
+
+def asked_of(book: Book, goal: Goal) -> tuple[tuple[Ask, ...], Mapping[str, Value]]:
+    """What is asked about what is to stand on the table, and what it usually is; the date is not asked."""
+    sheet = book.library.sheets[goal.sheet]
+    return tuple(ask for name, ask in sheet.facts.items() if name != "date"), usual_facts(
+        book.library.sheets, goal.sheet
+    )
+
+
+def work_back(
+    book: Book, session: Session, goal: Goal, day: Day, facts: Mapping[str, Value], today: Day
+) -> list[WayIn]:
+    """Every way in, the longest first; one that can't be dated at all stays, with its reason.
+
+    Raises: BadInput for a day that has passed, or one beyond the years that are planned.
+    """
+    if day < today:
+        raise BadInput({"day": "That day has passed."})
+    if day > today + FURTHEST_DAYS:
+        raise BadInput({"day": "That is more than three years off; come back nearer to it."})
+    planner, sheets = book.planner(session), book.library.sheets
+    return [
+        WayIn(way, tuple(sheets[link.sheet] for link in way), back_from(planner, way, goal, day, today, facts))
+        for way in ways_to(sheets, goal)
+    ]
+
+
+def step_of(way: WayIn, dated: Dated) -> Step:
+    """The step that a dated line of a chain is of."""
+    return next(one for one in way.sheets[dated.at].steps if one.id == dated.step)
+
+
+def put_down(book: Book, way: WayIn, goal: Goal, on: Day, facts: Mapping[str, Value], token: str, today: Day) -> str:
+    """Put the first entry of a chain down; what follows comes of its jobs, with what was said of it. Its id comes back.
+
+    A form sent twice puts it down once.
+    """
+    ident = once_id(way.links[0].sheet, token)
+    with book.reading() as session:
+        entry, more = chain_entries(book.planner(session), way.links, on, facts, ident)
+    name = way.sheets[0].title if len(way.links) == 1 else f"{way.sheets[0].title}, for {goal.what}"
+    draft = Draft(entry.sheet, name, "", entry.facts)
+    return put_once(book, draft, token, today, more)

@@ -1,0 +1,116 @@
+"""Out of the freezer, and how long meat keeps, as pages: the answer, bad input, a form that is sent twice."""
+
+from collections.abc import Iterator
+
+import pytest
+from fastapi.testclient import TestClient
+
+from app.main import create_app
+from app.services import setup
+from tests.services.croft import HOUSE, ON, TODAY, WHERE, Ticking, settings
+
+JOINT = {"kind": "pork joint", "kg": "2.3", "day": "2027-03-14"}  # a Sunday
+
+
+@pytest.fixture(scope="module")
+def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
+    app = create_app(settings(tmp_path_factory.mktemp("thaw")), Ticking(), today=ON)
+    setup.begin(app.state.book, WHERE, HOUSE, (), TODAY)
+    with TestClient(app, base_url="http://localhost", headers={"Origin": "http://localhost"}) as found:
+        yield found
+
+
+def entries(client: TestClient) -> int:
+    return client.get("/entries").text.count('href="/entry/')
+
+
+def test_a_joint_of_2_3_kg_for_sunday_comes_out_on_friday_morning(client: TestClient) -> None:
+    """24 hours for 4 to 5 lb (The Big Thaw, USDA): two days. UK: cooked within 24 hours, never refrozen raw."""
+    text = client.get("/meat/thaw", params=JOINT).text
+    assert "Out of the freezer on Friday 12\u00a0March, in the morning" in text
+    assert "Sunday 14\u00a0March, on the bottom shelf" in text
+    assert "Monday 15\u00a0March, kept in the fridge" in text
+    assert "70 °C for two minutes" in text
+    assert "never" in text
+
+
+def test_what_lay_in_the_fridge_before_it_was_frozen_has_no_days_left(client: TestClient) -> None:
+    text = client.get("/meat/thaw", params={**JOINT, "fridge_days": "3"}).text
+    assert "the same day" in text
+    answer = client.get("/meat/thaw", params={**JOINT, "fridge_days": "9"})
+    assert (answer.status_code, "thrown out" in answer.text) == (422, True)
+
+
+def test_too_late_for_the_fridge_is_said_with_the_way_out(client: TestClient) -> None:
+    text = client.get("/meat/thaw", params={**JOINT, "kg": "6", "day": "2027-03-11"}).text
+    assert "That was three\u00a0days ago. Cold water" in text
+
+
+@pytest.mark.parametrize(
+    ("wrong", "says"),
+    [
+        ({"kg": "0"}, "It should be between"),
+        ({"kg": "14"}, "up to 11 kg"),
+        ({"kg": "lots"}, "A number is wanted"),
+        ({"day": "2027-03-01"}, "That day has passed"),
+        ({"day": "30 February"}, "is not a date"),
+        ({"kind": "unicorn"}, "not one of the answers"),
+        ({"kind": ""}, "What is it?"),
+        ({"fridge_days": "-2"}, "less than nothing"),
+    ],
+)
+def test_bad_input_gets_a_sentence_and_changes_nothing(client: TestClient, wrong: dict[str, str], says: str) -> None:
+    before = entries(client)
+    for answer in (
+        client.get("/meat/thaw", params={**JOINT, **wrong}),
+        client.post("/meat/thaw", data={**JOINT, **wrong}),
+    ):
+        assert answer.status_code == 422
+        assert 'class="error"' in answer.text
+        assert says in answer.text
+    assert entries(client) == before
+
+
+def test_a_meal_of_a_batch_is_put_down_once_however_often_it_is_sent(client: TestClient) -> None:
+    made = {
+        "what": "pork leg",
+        "made_on": "2027-01-20",
+        "amount": "2.3",
+        "unit": "kg",
+        "place": "freezer",
+        "killed": "home",
+    }
+    href = str(client.post("/larder/add", data=made, follow_redirects=False).headers["location"]).partition("?")[0]
+    batch = href.rpartition("/")[2]
+    shown = client.get("/meat/thaw", params={"batch": batch})
+    assert (shown.status_code, 'value="2.3"' in shown.text) == (200, True)
+    sent = {"batch": batch, "kind": "pork joint", "kg": "2.3", "day": "2027-03-14", "id": "c0ffee"}
+    places = [client.post("/meat/thaw", data=sent, follow_redirects=False).headers["location"] for _ in range(2)]
+    assert places == ["/entry/joint-to-thaw-c0ffee?put=new"] * 2
+    text = client.get(places[0]).text
+    assert "27-001" in text
+    assert "Take the joint from the freezer to the fridge" in text
+
+
+def test_a_bird_follows_the_sheet_for_birds(client: TestClient) -> None:
+    sent = {"kind": "whole bird", "kg": "5", "day": "2027-03-20", "id": "b1rd"}
+    answer = client.post("/meat/thaw", data=sent, follow_redirects=False)
+    assert "/entry/bird-to-thaw-b1rd" in answer.headers["location"]
+
+
+def test_a_flat_pack_freezes_within_the_day_and_a_thick_joint_does_not(client: TestClient) -> None:
+    thin = client.get("/meat/thaw", params={"thickness_mm": "25", "shape": "flat pack", "freezer": "still air"}).text
+    assert "within the day" in thin
+    thick = client.get("/meat/thaw", params={"thickness_mm": "100", "shape": "flat pack", "freezer": "still air"}).text
+    assert "more than a day" in thick
+    assert client.get("/meat/thaw", params={"thickness_mm": "0"}).status_code == 422
+
+
+def test_how_long_meat_keeps_tells_published_and_common_practice_apart(client: TestClient) -> None:
+    """Cold Food Storage Chart: mince 1 to 2 days, 3 to 4 months; FSA: 70 °C for two minutes; 9 CFR 318.10: 20 days."""
+    text = client.get("/meat/keeping").text
+    published, _, rest = text.partition("Common practice</h2>")
+    assert "1 to 2\u00a0days" in published
+    assert "home-cured bacon" in rest
+    for said in ("70 °C for two minutes", "160 °F", "20\u00a0days", "local food-safety authority"):
+        assert said in text
