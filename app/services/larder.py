@@ -1,6 +1,6 @@
 """The larder: what to use first, what runs out when, how many meals are left, what room there is."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import date
 from typing import NamedTuple
 from uuid import uuid4
@@ -12,30 +12,35 @@ from app.records import store
 from app.records.packs import packed_sums
 from app.records.store import KIT_KINDS, BatchRow, KitRow, LotFactRow
 from app.rules.spans import Day
+from app.services.batches import store_of
 from app.services.book import Book
+from app.services.lot_words import take_back
 from app.services.lots import Lot, lot
+from app.sheets.larder_tables import larder_tables, named, said_in
 
-__all__ = ["HOME_KILLED", "KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
+__all__ = ["KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
 
 FIRST_FEW = 30
 LONG_PAST_DAYS = 30
 """What was to be used longer ago is not pressed on anybody: it was eaten, and nobody said so."""
+EATEN_DAYS, MOST_EATEN = 42, 60
+"""How far back what is taken as eaten is shown, to be put right, and how many at most."""
 LOOK_BACK_DAYS = 365
 LEAST_DAYS = 14
 """A rate is told of what was used over so many days at least."""
 KG_A_LITRE = 0.56
 """Wrapped meat in a freezer: 35 lb to the cubic foot. Source: farm freezer-space pages; common practice."""
 PORTION_G: Mapping[str, float] = {
-    "sausage": 130, "mince": 125, "bacon": 55, "stew": 150, "rib": 400, "chop": 250, "joint": 190, "pork": 190,
-    "lamb": 190, "beef": 190, "chicken": 190, "ham": 190,
+    "sausage": 130, "mince": 125, "minced": 125, "bacon": 55, "stew": 150, "rib": 400, "chop": 250, "joint": 190,
+    "pork": 190, "lamb": 190, "beef": 190, "chicken": 190, "ham": 190,
 }  # fmt: skip
 """Raw grams a head and meal, for an adult. Source: common practice, within published portion guides."""
 
-HOME_KILLED = (
-    "Killed at home: it is for the household alone, and is neither sold nor given away; follow your local food-safety"
-    " authority. What was given all the same can be put down."
+KITCHEN = (
+    "Nothing that has been through a kitchen, spoiled or not, goes to pigs, hens or any farmed animal: it is against"
+    " the law."
 )
-KITCHEN = "What has been through a kitchen, this larder’s too, is never fed to pigs or hens."
+"""Source: kitchen-waste of sources.toml; the caution kitchen-scraps says it in full."""
 
 
 class RunsOut(NamedTuple):
@@ -67,6 +72,7 @@ class Larder(NamedTuple):
     freezers: tuple[KitRow, ...]
     frozen_kg: float
     litres_free: float | None
+    eaten: tuple[BatchRow, ...] = ()
 
 
 def larder(book: Book, session: Session, today: Day) -> Larder:
@@ -76,7 +82,7 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     """
     mouths = book.holding(session).mouths
     sums = store.batch_sums(session)
-    freezers = [row for row in store.kit(session) if row.kind == "freezer" and _stands(row, today)]
+    freezers = [row for row in store.kit(session) if row.kind == "freezer" and stands(row, today)]
     weighed = [*sums, *packed_sums(session)]
     frozen = sum(_kg(left, unit) for where, _, unit, _, left in weighed if where == "freezer")
     sizes = [row.litres for row in freezers if row.litres is not None]
@@ -86,13 +92,26 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     ][:FIRST_FEW]
     return Larder(
         tuple(first), tuple(_runs_out(session, sums, today)), tuple(meals_left(weighed, mouths)), tuple(sums),
-        tuple(freezers), frozen, free,
+        tuple(freezers), frozen, free, tuple(store.taken_as_eaten(session, today - EATEN_DAYS, MOST_EATEN)),
     )  # fmt: skip
 
 
-def there(session: Session, limit: int) -> list[BatchRow]:
-    """What is left, the first to expire first; the seed tin has labels of its own."""
-    return store.batches_there(session, limit)
+def there(session: Session, limit: int, store_name: str = "", place: str | None = None) -> list[BatchRow]:
+    """What is left, of one kind of place or one place where that is said, the first to expire first.
+
+    The seed tin is left out: it has labels of its own.
+    """
+    return store.batches_there(session, limit, store_name, place)
+
+
+def places(session: Session) -> list[tuple[str, str, int]]:
+    """Where things lie: kind of place, place, how many batches."""
+    return store.batch_places(session)
+
+
+def home_killed(book: Book, session: Session) -> str:
+    """What is advised where the holding lies of gift and sale of what was killed at home."""
+    return said_in(larder_tables().home_killed, book.holding(session).nation or "").says
 
 
 def find(session: Session, batch_id: str) -> BatchRow:
@@ -104,6 +123,11 @@ def find(session: Session, batch_id: str) -> BatchRow:
     if not found:
         raise NotFound("There is no such batch: it was struck out, or the job that made it was taken back.")
     return found[0]
+
+
+def some(session: Session, ids: Collection[str]) -> list[BatchRow]:
+    """Some batches by their ids; those that are not there are left out."""
+    return store.batches_by_id(session, ids)
 
 
 def history(book: Book, session: Session, batch_id: str, today: Day) -> Lot:
@@ -147,26 +171,57 @@ def put_back(book: Book, batch_id: str, amount: float, on: Day, today: Day, note
         book.replan_lots(session, [batch_id], today)
 
 
-def mark(book: Book, batch_id: str, today: Day, *, killed: str | None = None, place: str | None = None) -> None:
-    """How a batch was killed, or where it lies now.
+def mark(
+    book: Book, batch_id: str, today: Day, *, killed: str | None = None, place: str | None = None, ident: str = ""
+) -> bool:
+    """How a batch was killed, or where it lies now; that it went to another kind of place is taken down with the day.
 
-    Raises: NotFound.
+    Gives whether it did. Raises: NotFound.
     """
     said = {"killed": killed, "place": place}
     with book.writing() as session:
-        find(session, batch_id)
+        row = find(session, batch_id)
+        to = store_of(place or row.place, row.store == "seed tin")
+        if to != row.store:
+            moved = LotFactRow(
+                id=ident or uuid4().hex, lot=batch_id, kind="counted", on_day=date.fromordinal(today), amount=row.left,
+                measures={"to": to, "was": row.place}, created_at=book.now(),
+            )  # fmt: skip
+            store.add_lot_fact(session, moved)
         store.mark_batch(session, batch_id, {name: value for name, value in said.items() if value is not None})
         book.replan_lots(session, [batch_id], today)
+    return to != row.store
+
+
+def unsay(book: Book, batch_id: str, fact_id: str, today: Day) -> None:
+    """Something that was said of a batch was not so; what was not moved lies where it lay.
+
+    Raises: NotFound.
+    """
+    with book.reading() as session:
+        fact = next((one for one in store.lot_facts(session, batch_id) if one.id == fact_id), None)
+    take_back(book, batch_id, fact_id, today)
+    if fact is not None and fact.measures.get("to"):
+        with book.writing() as session:
+            store.mark_batch(session, batch_id, {"place": str(fact.measures.get("was") or "") or None})
+            book.replan_lots(session, [batch_id], today)
 
 
 def put_kit(book: Book, row: KitRow, today: Day) -> None:
-    """Put down a piece of kit.
+    """Put down a piece of kit, or what is so of it now; the same once more is nothing new.
 
-    Raises: Conflict when another has that name.
+    Raises: Conflict when another has that name; NotFound when it is to be changed and is not there.
     """
     with book.writing() as session:
+        known = store.kit(session)
+        if row.id is None and any(_alike(row, one) for one in known):
+            return
         store.put_kit(session, row)
         book.replan(session, (), today)
+
+
+def _alike(row: KitRow, other: KitRow) -> bool:
+    return row.model_dump(exclude={"id"}) == other.model_dump(exclude={"id"})
 
 
 def _runs_out(session: Session, sums: list[tuple[str, str, str, int, float]], today: Day) -> list[RunsOut]:
@@ -183,7 +238,8 @@ def _runs_out(session: Session, sums: list[tuple[str, str, str, int, float]], to
     return sorted(found, key=lambda one: (one.on, one.what))
 
 
-def _stands(row: KitRow, today: Day) -> bool:
+def stands(row: KitRow, today: Day) -> bool:
+    """Whether a piece of kit is there still."""
     return row.ends is None or row.ends.toordinal() >= today
 
 
@@ -192,5 +248,4 @@ def _kg(value: float, unit: str) -> float:
 
 
 def _portion(what: str) -> float:
-    said = what.casefold()
-    return next((grams for name, grams in PORTION_G.items() if name in said), 0.0)
+    return next((grams for name, grams in PORTION_G.items() if named(what, (name,))), 0.0)

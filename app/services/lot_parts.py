@@ -81,7 +81,7 @@ def left_of(amount: float | None, facts: Iterable[LotFact]) -> tuple[float | Non
         back = fact.measures.get("back")
         if isinstance(back, int | float):
             left = left if left is None else left + back
-        elif fact.kind == "counted":
+        elif fact.kind == "counted" and not fact.measures.get("to"):  # that it was moved says nothing of how much
             left, short = fact.amount, False
         elif fact.kind in TAKES and fact.amount is not None and left is not None:
             left -= fact.amount

@@ -66,13 +66,21 @@ def put_lot(book: Book, new: NewLot, today: Day, ident: str = "") -> str:
 
 
 def take(
-    book: Book, lot_id: str, kind: FactKind, amount: float, on: Day, today: Day, note: str = "", ident: str = ""
+    book: Book,
+    lot_id: str,
+    kind: FactKind,
+    amount: float,
+    on: Day,
+    today: Day,
+    note: str = "",
+    ident: str = "",
+    measures: Mapping[str, Value] | None = None,
 ) -> Taken:
     """Some of a lot was used, given away or thrown out; more than there was is taken down too, and said.
 
     Raises: NotFound; BadInput for a day to come, or one before the lot was made.
     """
-    return _say(book, lot_id, kind, on, today, note, ident, amount)
+    return _say(book, lot_id, kind, on, today, note, ident, amount, measures)
 
 
 def count(book: Book, lot_id: str, amount: float, on: Day, today: Day, note: str = "", ident: str = "") -> Taken:

@@ -1,49 +1,48 @@
-"""What is asked about batches and kit, and read back."""
+"""What is asked about batches, and read back."""
 
 from collections.abc import Mapping
 from datetime import date
 from uuid import uuid4
 
 from app.rules.spans import Day
-from app.services.larder import HOME_KILLED, KIT_KINDS, KitRow
 from app.services.lot_words import NewLot
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.seed_forms import Wrong
 from app.web.typed import LONGEST_NOTE, Typed
 
 UNITS = ("kg", "g", "jars", "packs", "bottles", "l", "heads", "pieces")
-WAYS = {"used": "Used", "thrown": "Spoiled, thrown out", "given": "Given away"}
+WAYS = {"used": "Used", "thrown": "Spoiled, thrown out", "given": "Given away", "sold": "Sold"}
 KILLED = {"home": "At home", "abattoir": "At an abattoir, for own use", "bought": "Bought"}
 _WAYS = tuple(Choice(kind, text) for kind, text in WAYS.items())
 _KILLED = tuple(Choice(kind, text) for kind, text in KILLED.items())
 MOST = 1_000_000
 
 
-def take_form(href: str, unit: str, home: bool, wrong: Wrong, today: date) -> Form:
-    """Some of it was used, spoiled or given away."""
+def take_form(href: str, unit: str, advised: str, wrong: Wrong, today: date) -> Form:
+    """Some of it was used, spoiled, given away or sold; ``advised`` speaks against either of the last two."""
     typed, errors = wrong.of("take")
     fields = (
-        _field("kind", "What became of it", typed, errors, "used", kind="choice", choices=_WAYS, required=True),
+        field("kind", "What became of it", typed, errors, "used", kind="choice", choices=_WAYS, required=True),
         _much(unit, typed, errors, "take-amount"),
         _on(typed, errors, today, "take-on"),
-        _field("note", "Note", typed, errors, id="take-note"),
+        field("note", "Note", typed, errors, id="take-note"),
     )
-    return Form(f"{href}/take", "Put it down", fields, _fresh(), note=HOME_KILLED if home else "", quiet=True)
+    return Form(f"{href}/take", "Put it down", fields, fresh(), note=advised, quiet=True)
 
 
 def simple_form(href: str, which: str, button: str, unit: str, wrong: Wrong, today: date) -> Form:
     """How much, and on which day: put back, or counted again."""
     typed, errors = wrong.of(which)
     fields = (_much(unit, typed, errors, f"{which}-amount"), _on(typed, errors, today, f"{which}-on"))
-    return Form(f"{href}/{which}", button, fields, _fresh(), quiet=True)
+    return Form(f"{href}/{which}", button, fields, fresh(), quiet=True)
 
 
 def mark_form(href: str, place: str, killed: str, wrong: Wrong) -> Form:
     """Where it lies now, and how it was killed."""
     typed, errors = wrong.of("mark")
     fields = (
-        _field("place", "Where it lies", typed, errors, place),
-        _field("killed", "If it is meat, how it was killed", typed, errors, killed, kind="choice", choices=_KILLED),
+        field("place", "Where it lies", typed, errors, place),
+        field("killed", "If it is meat, how it was killed", typed, errors, killed, kind="choice", choices=_KILLED),
     )
     return Form(f"{href}/mark", "Put it right", fields, quiet=True)
 
@@ -53,17 +52,17 @@ def add_form(wrong: Wrong, today: date) -> Form:
     typed, errors = wrong.of("add")
     units = tuple(Choice(unit, unit) for unit in UNITS)
     fields = (
-        _field("what", "What it is", typed, errors, required=True),
-        _field("made_on", "Made, packed or bought on", typed, errors, today.isoformat(), kind="date",
+        field("what", "What it is", typed, errors, required=True),
+        field("made_on", "Made, packed or bought on", typed, errors, today.isoformat(), kind="date",
                high=today.isoformat(), required=True),
-        _field("amount", "How much", typed, errors, kind="number", required=True),
-        _field("unit", "Counted in", typed, errors, "kg", kind="list", choices=units, required=True),
-        _field("place", "Where it lies", typed, errors, help="Freezer, shelf, clamp, fridge: in your own words."),
-        _field("keeps_until", "Keeps until", typed, errors, kind="date"),
-        _field("killed", "If it is meat, how it was killed", typed, errors, kind="choice", choices=_KILLED),
-        _field("note", "Note", typed, errors, kind="lines"),
+        field("amount", "How much", typed, errors, kind="number", required=True),
+        field("unit", "Counted in", typed, errors, "kg", kind="list", choices=units, required=True),
+        field("place", "Where it lies", typed, errors, help="Freezer, shelf, clamp, fridge: in your own words."),
+        field("keeps_until", "Keeps until", typed, errors, kind="date"),
+        field("killed", "If it is meat, how it was killed", typed, errors, kind="choice", choices=_KILLED),
+        field("note", "Note", typed, errors, kind="lines"),
     )  # fmt: skip
-    return Form("/larder/add", "Put it in the larder", fields, _fresh())
+    return Form("/larder/add", "Put it in the larder", fields, fresh())
 
 
 def read_add(form: Typed, today: date) -> tuple[NewLot, str]:
@@ -99,55 +98,26 @@ def read_much(form: Typed, today: date) -> tuple[float, Day]:
     return amount or 0.0, today.toordinal() if on is None else on
 
 
-def kit_form(wrong: Wrong) -> Form:
-    """A freezer, a dryer, a smoker."""
-    typed, errors = wrong.of("kit")
-    kinds = tuple(Choice(kind, kind.capitalize()) for kind in KIT_KINDS)
-    fields = (
-        _field("kind", "What it is", typed, errors, kind="list", choices=kinds, required=True),
-        _field("name", "What you call it", typed, errors, required=True),
-        _field("litres", "It holds, if a freezer or fridge", typed, errors, kind="number", unit="l"),
-        _field("trays", "Trays, if a dryer", typed, errors, kind="count"),
-        _field("tray_m2", "One tray", typed, errors, kind="number", unit="m²"),
-        _field("watts", "It draws", typed, errors, kind="number", unit="W"),
-        _field("note", "Note", typed, errors),
-    )
-    return Form("/kit", "Put it down", fields)
-
-
-def read_kit(form: Typed) -> KitRow:
-    """A piece of kit as it was typed.
-
-    Raises: BadInput.
-    """
-    kind = form.choice("kind", KIT_KINDS, "What is it?")
-    name = form.text("name", "A name tells it from the others.", 60)
-    litres = form.number("litres", 1, 10_000, "l")
-    trays = form.number("trays", 1, 500)
-    if trays is not None and trays != round(trays):
-        form.fault("trays", "A whole number is wanted.")
-    tray_m2, watts = form.number("tray_m2", 0.01, 20, "m²"), form.number("watts", 1, 20_000, "W")
-    note = form.text("note", longest=LONGEST_NOTE)
-    form.check()
-    return KitRow(
-        name=name, kind=kind, litres=litres, trays=None if trays is None else round(trays), tray_m2=tray_m2,
-        watts=watts, note=note,
-    )  # fmt: skip
-
-
 def _much(unit: str, typed: Mapping[str, str], errors: Mapping[str, str], ident: str) -> Field:
-    return _field("amount", "How much", typed, errors, kind="number", unit=unit, required=True, id=ident)
+    return field("amount", "How much", typed, errors, kind="number", unit=unit, required=True, id=ident)
 
 
 def _on(typed: Mapping[str, str], errors: Mapping[str, str], today: date, ident: str) -> Field:
-    return _field("on", "On", typed, errors, today.isoformat(), kind="date", high=today.isoformat(), id=ident)
+    return field("on", "On", typed, errors, today.isoformat(), kind="date", high=today.isoformat(), id=ident)
 
 
-def _fresh() -> tuple[Pair, ...]:
+def form_id(form: Typed) -> str:
+    """The id that a form was sent with, "" when it is none of ours."""
+    ident = form.raw("id")
+    return ident if len(ident) == 32 and ident.isalnum() else ""
+
+
+def fresh() -> tuple[Pair, ...]:
+    """An id by which a form counts once however often it is sent."""
     return (Pair("id", uuid4().hex),)
 
 
-def _field(
+def field(
     name: str,
     label: str,
     typed: Mapping[str, str],
@@ -162,6 +132,7 @@ def _field(
     unit: str = "",
     id: str = "",
 ) -> Field:
+    """A question, with what was typed into it before and what was wrong with that."""
     return Field(
         name, label, kind, typed.get(name, value), unit, help, errors.get(name, ""), choices, required=required,
         high=high, id=id,

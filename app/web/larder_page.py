@@ -1,31 +1,29 @@
-"""The larder as pages: what to use first, one batch, labels to print, kit."""
+"""The larder as pages: what to use first, what there is, one batch."""
 
 from collections.abc import Iterable
 from datetime import date
 from urllib.parse import quote
 from uuid import uuid4
 
-import segno
-from markupsafe import Markup
-
-from app.services.larder import HOME_KILLED, KITCHEN, BatchRow, KitRow, Larder
+from app.rules.spans import words
+from app.services.larder import KITCHEN, BatchRow, Larder
 from app.services.lots import Lot, LotFact
+from app.sheets.larder_tables import Figure, figures_of
 from app.web import pages
-from app.web.larder_forms import KILLED, WAYS, kit_form, mark_form, simple_form, take_form
+from app.web.larder_forms import KILLED, WAYS, mark_form, simple_form, take_form
 from app.web.links import entry_href
 from app.web.parts import Form, Frame, Link, Pair, Undoing
 from app.web.rows import job_href
 from app.web.seed_forms import Wrong
 from app.web.words import SP, amount, counted, day, figure
+from app.web.words import count as say_count
 
 PLACES = {"shelf": "Shelf", "freezer": "Freezer", "fridge": "Fridge", "store": "Clamp and store"}
-SIZES = ("21", "24", "40", "65")
-SOON_DAYS = 14
+SHOWN = 12
+SAFETY_DAYS = 2
+LOCAL = "Where your local food-safety authority says otherwise, go by it."
+DAYS = "Best by is a day of quality: look, smell and taste. Use by is a day of safety: past it, throw it out."
 _WEIGHED = ("kg", "g", "l")
-POWER_CUT = (
-    "If the power fails: shut, a full freezer holds for about 48 hours and one half full for 24, a fridge for four"
-    " (FoodSafety.gov). Then look first at what was to be used first; what is soft and above 4 °C is thrown out."
-)
 
 
 def batch_href(batch_id: str, store: str = "") -> str:
@@ -36,10 +34,17 @@ def batch_href(batch_id: str, store: str = "") -> str:
 def larder_page(frame: Frame, found: Larder, mouths: float, today: date) -> pages.Larder:
     """The page."""
     count = sum(number for where, _, _, number, _ in found.sums if where != "seed tin")
+    lines = tuple(batch_line(row, today) for row in found.first)
+    then = len(lines) - SHOWN
     return pages.Larder(
         frame=frame,
-        sub=f"{counted(count, 'batch', 'batches').capitalize()} in it" if count else "",
-        first=tuple(_line(row, today) for row in found.first),
+        sub=_sub(found, count, today),
+        first=lines[:SHOWN],
+        then=lines[SHOWN:],
+        then_count=f"Then {counted(then, 'more batch', 'more batches')}" if then > 0 else "",
+        first_note=DAYS,
+        eaten=tuple(_eaten_line(row, today) for row in found.eaten),
+        eaten_count=counted(len(found.eaten), "batch", "batches"),
         runs_out=tuple(
             Pair(one.what.capitalize(), f"about {day(date.fromordinal(one.on), today)}: {amount(one.left, one.unit)}"
                  f" left, {amount(round(one.a_week, 2), one.unit)} a week")
@@ -50,16 +55,33 @@ def larder_page(frame: Frame, found: Larder, mouths: float, today: date) -> page
         meals_note=f"For {figure(mouths)} mouths. Raw grams a head: common practice.",
         places=_places(found),
         freezer=_freezer(found),
-        notes=(KITCHEN, "Where your local food-safety authority says otherwise, go by it."),
-        links=(Link("Put a batch in by hand", "/larder/add"), Link("Labels", "/larder/labels"), Link("Kit", "/kit"),
-               Link("Seed tin", "/garden/seed")),
-        empty="" if count else "Nothing is in the larder yet: jobs that are ticked put batches here.",
+        power=Link("The power is off", "/larder/power"),
+        notes=(KITCHEN, LOCAL),
+        links=(
+            Link("Put a batch in", "/larder/add"), Link("Count a shelf", "/larder/count"),
+            Link("Labels", "/larder/labels"), Link("Kit", "/kit"), Link("Seed tin", "/garden/seed"),
+            Link("Out as a table", "/larder.csv"), Link("In from a table", "/larder/in"),
+        ),
+        empty="" if count or lines else "Nothing is in the larder yet: jobs that are ticked put batches here.",
     )  # fmt: skip
+
+
+def _sub(found: Larder, count: int, today: date) -> str:
+    """What is in it, and how much of that presses."""
+    if not count:
+        return ""
+    past = [row for row in found.first if row.keeps_until is not None and row.keeps_until < today.toordinal()]
+    unsafe = sum(1 for row in past if row.basis == "safety")
+    best = len(past) - unsafe
+    parts = [f"{counted(count, 'batch', 'batches').capitalize()} in it"]
+    parts += [f"{say_count(unsafe)} past a day of safety"] if unsafe else []
+    parts += [f"{say_count(best)} past {'its' if best == 1 else 'their'} best"] if best else []
+    return "; ".join(parts)
 
 
 def _places(found: Larder) -> tuple[pages.LarderPlace, ...]:
     return tuple(
-        pages.LarderPlace(name, things)
+        pages.LarderPlace(name, things, f"/larder/count?store={where}")
         for where, name in PLACES.items()
         if (
             things := tuple(
@@ -73,25 +95,34 @@ def _places(found: Larder) -> tuple[pages.LarderPlace, ...]:
 
 def _freezer(found: Larder) -> tuple[str, ...]:
     if not found.freezers:
-        return ("Put down your freezer under Kit, and its free room is told here.", POWER_CUT)
+        return ("Put down your freezer under Kit, and its free room is told here.",)
     size = sum(row.litres or 0 for row in found.freezers)
     if found.litres_free is None:
-        return ("How many litres the freezer holds was not said.", POWER_CUT)
+        return ("How many litres the freezer holds was not said.",)
     told = f"About {figure(found.litres_free, 0)} of {figure(size, 0)}{SP}litres are free"
-    return (f"{told}, reckoning {figure(found.frozen_kg, 1)}{SP}kg at 0.56{SP}kg a litre (common practice).", POWER_CUT)
+    return (f"{told}, reckoning {figure(found.frozen_kg, 1)}{SP}kg at 0.56{SP}kg a litre (common practice).",)
 
 
-def _line(row: BatchRow, today: date) -> pages.LarderLine:
+def batch_line(row: BatchRow, today: date) -> pages.LarderLine:
+    """A batch as a line, with one tap for taking one out of what is counted."""
     href = batch_href(row.id, row.store)
     take = None
     if row.unit not in _WEIGHED and row.left is not None:
         hidden = (Pair("kind", "used"), Pair("amount", "1"), Pair("id", uuid4().hex))
         take = Form(f"{href}/take", "Take one out", hidden=hidden, quiet=True)
-    late = row.keeps_until is not None and row.keeps_until < today.toordinal() + SOON_DAYS
+    near = today.toordinal() + (SAFETY_DAYS + 1 if row.basis == "safety" else 0)
+    trouble = row.keeps_until is not None and row.keeps_until < near
+    where = row.place or PLACES.get(row.store, row.store).lower()
     return pages.LarderLine(
-        row.number, name_of(row), href, _left(row), f"{row.place or row.store} · made {_day(row.made_on, today)}",
-        until(row, today), late, take,
+        row.number, name_of(row), href, left_of(row), f"{where} · made {_day(row.made_on, today)}", until(row, today),
+        trouble, take,
     )  # fmt: skip
+
+
+def _eaten_line(row: BatchRow, today: date) -> pages.LarderLine:
+    line = batch_line(row, today)
+    here = Form(f"{line.href}/here", "Still here", hidden=(Pair("id", uuid4().hex),), quiet=True)
+    return pages.LarderLine(line.number, line.name, line.href, line.left, line.sub, line.until, take=here)
 
 
 def name_of(row: BatchRow) -> str:
@@ -100,13 +131,17 @@ def name_of(row: BatchRow) -> str:
 
 
 def until(row: BatchRow, today: date) -> str:
-    """By when it is to be used, and what that day is of."""
+    """By when it is to be used: best by for quality, use by for safety."""
     if row.keeps_until is None:
-        return "how long it keeps is not known"
-    return f"by {_day(row.keeps_until, today)}, for {row.basis}"
+        return "cook it today, or throw it out" if row.basis == "safety" else "how long it keeps is not known"
+    on = _day(row.keeps_until, today)
+    if row.keeps_until >= today.toordinal():
+        return f"{'use' if row.basis == 'safety' else 'best'} by {on}"
+    return f"use by was {on}: throw it out" if row.basis == "safety" else f"best by was {on}"
 
 
-def _left(row: BatchRow) -> str:
+def left_of(row: BatchRow) -> str:
+    """How much is left of a batch."""
     return amount(row.left, row.unit) if row.left is not None else "not weighed"
 
 
@@ -117,49 +152,57 @@ def _day(number: int, today: date) -> str:
 # ── One batch ─────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def batch_page(frame: Frame, row: BatchRow, one: Lot, wrong: Wrong, today: date) -> pages.Batch:
-    """One batch; what was refused stands beside its field."""
+def batch_page(frame: Frame, row: BatchRow, one: Lot, home: str, wrong: Wrong, today: date) -> pages.Batch:
+    """One batch; what was refused stands beside its field. ``home`` is said of what was killed at home."""
     href = batch_href(row.id)
-    home = row.killed == "home"
+    advised = home if row.killed == "home" else ""
     past = row.keeps_until is not None and row.keeps_until < today.toordinal() and not row.gone
     spoken = "Its day for safety is past: throw it out." if row.basis == "safety" else "Its best is past: look at it."
+    eaten = row.gone and not one.over
     said = (
         spoken if past else "",
+        "Nobody has said what became of it, so it is taken as eaten and counts nowhere." if eaten else "",
         "More was taken than there was by the book: count it again." if row.short else "",
-        HOME_KILLED if home else "",
+        advised,
         KITCHEN if row.trade in ("meat", "preserving") or row.killed else "",
     )
     return pages.Batch(
         frame=frame,
         name=name_of(row),
-        sub=f"Batch {row.number} · {_left(row)}",
+        sub=f"Batch {row.number} · {left_of(row)}",
         warnings=tuple(text for text in said if text),
         facts=_facts(row, today),
-        take=take_form(href, row.unit, home, wrong, today),
+        take=take_form(href, row.unit, advised, wrong, today),
         back=simple_form(href, "back", "Put it back", row.unit, wrong, today),
         count=simple_form(href, "count", "Put it right", row.unit, wrong, today),
         mark=mark_form(href, row.place, row.killed, wrong),
         open=wrong.which,
         said=tuple(_said(row, fact, today) for fact in reversed(one.facts)),
-        links=(
-            Link("Its label", f"/larder/labels?batch={quote(row.id, safe='')}"),
-            Link("Back to the larder", "/larder"),
-        ),
+        links=_links(row),
         strike=Form(f"{href}/strike", "Strike it out", note="What was said of it is kept.", quiet=True)
         if one.by_hand
         else None,
+        here=Form(f"{href}/here", "Still here", hidden=(Pair("id", uuid4().hex),)) if eaten else None,
     )
 
 
+def _links(row: BatchRow) -> tuple[Link, ...]:
+    found = [Link("Its label", f"/larder/labels?batch={quote(row.id, safe='')}"), Link("Back to the larder", "/larder")]
+    return tuple(found)
+
+
 def _facts(row: BatchRow, today: date) -> tuple[Pair, ...]:
+    of = f"{_day(row.keeps_until, today)}, a day of {row.basis}" if row.keeps_until is not None else until(row, today)
     pairs = (
         Pair("number", row.number),
         Pair("made", _day(row.made_on, today), job_href(row.key) if row.key else ""),
         Pair("came of", "its entry" if row.entry else "", entry_href(row.entry) if row.entry else ""),
         Pair("there were", amount(row.amount, row.unit) if row.amount is not None else ""),
-        Pair("left", _left(row)),
-        Pair("use", until(row, today)),
+        Pair("left", left_of(row)),
+        Pair("a pack weighs", amount(row.pack_kg, "kg") if row.pack_kg else ""),
+        Pair("keeps until", of),
         Pair("that rests on", row.source),
+        *_tables(figures_of(row.what, row.store)),
         Pair("killed", KILLED.get(row.killed, "").lower()),
         Pair("lies in", row.place),
         Pair("note", row.note),
@@ -167,67 +210,30 @@ def _facts(row: BatchRow, today: date) -> tuple[Pair, ...]:
     return tuple(pair for pair in pairs if pair.value)
 
 
+def _tables(figures: Iterable[Figure]) -> list[Pair]:
+    """How long such things keep by one table and by another."""
+    found = []
+    for one in figures:
+        low, high = words(one.low), words(one.high)
+        span = low if low == high else f"{low} to {high}"
+        whose = ": ".join(part for part in (one.says, one.source if one.basis == "published" else "") if part)
+        found.append(Pair(one.basis, f"{span}{f' ({whose})' if whose else ''}"))
+    return found
+
+
 def _said(row: BatchRow, fact: LotFact, today: date) -> Undoing:
-    back = fact.measures.get("back")
-    if isinstance(back, int | float):
-        words = f"Put back: {amount(back, row.unit)}."
+    back, to = fact.measures.get("back"), fact.measures.get("to")
+    if isinstance(to, str):
+        words_said = f"Moved: {PLACES.get(to, to).lower()}."
+    elif isinstance(back, int | float):
+        words_said = f"Put back: {amount(back, row.unit)}."
     elif fact.kind == "counted":
         was = fact.measures.get("was")
         book = f", where the book had {amount(float(was), row.unit)}" if isinstance(was, int | float) else ""
-        words = f"Counted: {amount(fact.amount or 0, row.unit)}{book}."
+        much = amount(fact.amount, row.unit) if fact.amount is not None else "still here"
+        words_said = f"Counted: {much}{book}."
     else:
-        words = f"{WAYS.get(fact.kind, fact.kind.capitalize())}: {amount(fact.amount or 0, row.unit)}."
+        kind = "sold" if fact.measures.get("sold") else fact.kind
+        words_said = f"{WAYS.get(kind, kind.capitalize())}: {amount(fact.amount or 0, row.unit)}."
     undo = Form(f"{batch_href(row.id)}/unsay", "Take back", hidden=(Pair("fact", fact.id),), quiet=True)
-    return Undoing(f"{words} {fact.note}".strip(), _day(fact.on, today), undo)
-
-
-# ── Labels and kit ────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-def labels_page(frame: Frame, rows: Iterable[BatchRow], size: str, copies: int, base: str) -> pages.BatchLabels:
-    """Labels to print, so many of each."""
-    some = [_label(row, base) for row in rows]
-    return pages.BatchLabels(
-        frame=frame,
-        size=size,
-        labels=tuple(label for label in some for _ in range(copies)),
-        sizes=tuple(
-            Link(f"{number} to the sheet", f"/larder/labels?size={number}", number == size) for number in SIZES
-        ),
-        note="Print this page on A4, at its full size. The code opens the batch on a phone that is let in.",
-    )
-
-
-def _label(row: BatchRow, base: str) -> pages.BatchLabel:
-    code = segno.make(f"{base}{batch_href(row.id, row.store)}", error="m").svg_inline(
-        border=2, dark="#000", light="#fff", svgclass=None, lineclass=None, omitsize=True
-    )
-    use = day(date.fromordinal(row.keeps_until)) if row.keeps_until is not None else ""
-    made = day(date.fromordinal(row.made_on))
-    return pages.BatchLabel(row.number, name_of(row), made, use, _left(row), Markup(code))
-
-
-def kit_page(
-    frame: Frame, things: Iterable[KitRow], uses: tuple[Pair, ...], clashes: tuple[str, ...], wrong: Wrong
-) -> pages.Kit:
-    """Kit, and when it is in use."""
-    return pages.Kit(
-        frame=frame,
-        things=tuple(Pair(row.name, _holds(row)) for row in things),
-        uses=uses,
-        clashes=clashes,
-        way_out="Move one of the two on its own page, or do them one after the other." if clashes else "",
-        add=kit_form(wrong),
-        open=bool(wrong.errors),
-    )
-
-
-def _holds(row: KitRow) -> str:
-    parts = (
-        row.kind,
-        amount(row.litres, "l") if row.litres else "",
-        counted(row.trays, "tray") if row.trays else "",
-        amount(row.watts, "W") if row.watts else "",
-        row.note,
-    )
-    return " · ".join(part for part in parts if part)
+    return Undoing(f"{words_said} {fact.note}".strip(), _day(fact.on, today), undo)

@@ -3,10 +3,21 @@
 from datetime import date
 
 from app.services.larder import BatchRow, KitRow, Larder, Meals, RunsOut
+from app.services.larder_csv import Looked, Read
+from app.services.larder_power import Hold, Power
 from app.services.lots import Lot, LotFact
+from app.services.search import KitUse
+from app.sheets.larder_tables import larder_tables
+from app.sheets.library import load
+from app.trade.meat.power_cut import after_the_cut
 from app.web import pages
+from app.web.larder_count import count_page
 from app.web.larder_forms import add_form
-from app.web.larder_page import batch_page, kit_page, labels_page, larder_page
+from app.web.larder_in import in_page, looked_page
+from app.web.larder_kit import kit_page
+from app.web.larder_labels import Wish, labels_page
+from app.web.larder_page import batch_page, larder_page
+from app.web.larder_power import power_page
 from app.web.parts import Field, Form, Pair
 from app.web.seed_forms import Wrong
 from tests.web.sample_jobs import frame
@@ -21,6 +32,10 @@ CHOPS = JAM._replace(
     id="pigs.pack#0", number="27-003", store="freezer", what="pork chops", unit="kg", killed="home", trade="meat",
     keeps_until=ON + 90, entry="pigs", key="pigs.pack", short=True,
 )  # fmt: skip
+KALE = JAM._replace(
+    id="kale.pick#0", number="27-041", store="fridge", what="kale", unit="kg", left=0.4, keeps_until=ON - 2, gone=True,
+    trade="garden", entry="kale", key="kale.pick", place="fridge",
+)  # fmt: skip
 
 
 def larder() -> pages.Larder:
@@ -29,7 +44,7 @@ def larder() -> pages.Larder:
     chest = KitRow(name="chest", kind="freezer", litres=300)
     found = Larder(
         (JAM, CHOPS), (RunsOut("plum jam", "jars", 4.0, 0.5, ON + 56),), (Meals("pork chops", 7.5, 250, 7),), sums,
-        (chest,), 7.5, 286.6,
+        (chest,), 7.5, 286.6, (KALE,),
     )  # fmt: skip
     return larder_page(frame("Larder", "larder"), found, 4, TODAY)
 
@@ -43,7 +58,7 @@ def batch() -> pages.Batch:
     )
     one = Lot(CHOPS.id, "lot", "pork chops", "", "", "pigs", "pigs.pack", ON - 30, 9.0, "kg", None, "", "", facts, 4.0)
     wrong = Wrong("take", {"amount": "many"}, {"amount": "A number is wanted, between 0 and 1e+06."})
-    return batch_page(frame("Batch", "larder"), CHOPS, one, wrong, TODAY)
+    return batch_page(frame("Batch", "larder"), CHOPS, one, "Killed at home: for the household alone.", wrong, TODAY)
 
 
 def adding() -> pages.LarderAdd:
@@ -52,16 +67,51 @@ def adding() -> pages.LarderAdd:
 
 
 def labels() -> pages.BatchLabels:
-    """Two jars of each."""
-    return labels_page(frame("Labels", "larder"), [JAM, CHOPS], "24", 2, "http://invented.example")
+    """Two jars of each, the first two places on the sheet being empty."""
+    return labels_page(
+        frame("Labels", "larder"), [JAM, CHOPS], [JAM, CHOPS], Wish("24", "2", 2), "http://invented.example"
+    )
 
 
 def kit() -> pages.Kit:
-    """A freezer, and a dryer that two want."""
-    things = [KitRow(name="chest", kind="freezer", litres=300), KitRow(name="trays", kind="dryer", trays=6, watts=500)]
-    uses = (Pair("dryer", "Dry the apples: Bramleys, 1 to 3 October", "/job/apples.dry"),)
+    """A freezer, a dryer that two want, a smoker that is gone."""
+    things = [
+        KitRow(id=1, name="chest", kind="freezer", litres=300),
+        KitRow(id=2, name="trays", kind="dryer", trays=6, watts=500),
+        KitRow(id=3, name="barrel", kind="smoker", ends=date(2027, 1, 1)),
+    ]  # fmt: skip
+    uses = (KitUse("dryer", "apples.dry", "Dry the apples", "Bramleys", ON + 16, ON + 18),
+            KitUse("canner", "beans.can", "Bottle the beans", "Beans", ON + 3, ON + 3))  # fmt: skip
     clashes = ("Dryer, 1 to 3 October: two batches want it.",)
-    return kit_page(frame("Kit and room", "larder"), things, uses, clashes, Wrong())
+    return kit_page(frame("Kit and room", "kit"), things, uses, clashes, Wrong(), TODAY)
+
+
+def counting() -> pages.LarderCount:
+    """A shelf, with a box that can't be read."""
+    places = [("shelf", "pantry <top>", 1), ("freezer", "chest", 1)]
+    wrong = Wrong("count", {"n-jam": "lots"}, {"n-jam": "A number is wanted, between 0 and 1e+06."})
+    return count_page(frame("Count a shelf", "larder"), places, [JAM], "shelf", None, wrong, TODAY)
+
+
+def power() -> pages.LarderPower:
+    """Two freezers, one of them nearly empty."""
+    holds = (Hold("chest", 300, 150, 89.3, 24.0, ""), Hold("tall", 100, 5, 8.9, None, "Nothing is published."))
+    verdicts = (("hard or icy", after_the_cut("hard or icy")), ("warm", after_the_cut("warm")))
+    found = Power(holds, (), (CHOPS,), 3, verdicts, larder_tables().refreeze[0])  # type: ignore[arg-type]  # two of the states
+    return power_page(frame("The power is off", "larder"), found, load(), "", TODAY)
+
+
+def taking_in() -> pages.LarderIn:
+    """A table that could not be read."""
+    return in_page(frame("Take in a table", "larder"), "a,b", "The first line should name the columns.")
+
+
+def looked() -> pages.LarderLooked:
+    """A table with a row that can be read, and one that can't."""
+    row = Read("in1", "=pears", ON - 9, None, 4.0, "jars", "shelf", "", "")
+    return looked_page(
+        frame("What was understood", "larder"), "what,made", Looked((row,), ((3, "It has no name."),), 1, ("26-001",))
+    )
 
 
 def search() -> pages.SearchPage:

@@ -55,25 +55,46 @@ def test_a_batch_that_cannot_be_is_refused(client: TestClient, wrong: dict[str, 
 
 def test_home_killed_meat_says_that_it_is_for_the_household_alone(client: TestClient) -> None:
     href = put(client, what="pork", killed="home")
-    assert "neither sold nor given away" in client.get(href).text
-    answer = client.post(f"{href}/take", data={"kind": "given", "amount": "1"})
-    assert "That is put down" in answer.text
+    assert "neither sold, bartered nor given away" in client.get(href).text
+    for kind in ("given", "sold"):
+        answer = client.post(f"{href}/take", data={"kind": kind, "amount": "1"})
+        assert "put down, though it was advised against" in answer.text
+    assert "Sold: 1\u00a0jars" in answer.text
+    assert "7\u00a0jars" in answer.text, "the fact is taken down all the same"
 
 
 def test_labels_carry_the_number_and_a_code(client: TestClient) -> None:
-    put(client)
+    href = put(client)
+    ident = href.rpartition("/")[2]
+    assert "jarsheet" not in client.get("/larder/labels").text, "nothing is chosen yet"
     for size in ("21", "24", "40", "65"):
-        text = client.get(f"/larder/labels?size={size}&copies=2").text
-        assert len(re.findall("<svg[^>]*viewBox", text.partition("<main")[2])) == 2
-        assert "26-001" in text
+        text = client.get(f"/larder/labels?size={size}&copies=2&batch={ident}&gone=3").text.partition("<main")[2]
+        assert len(re.findall("<svg[^>]*viewBox", text)) == 2
+        assert text.count('class="none"') == 3
+        assert "best by 20" in text
+    text = client.get(f"/larder/labels?copies=each&batch={ident}&batch=nothing").text
+    assert "26-001 · 9 of 9" in text, "each jar is told apart"
+    assert client.get("/larder/labels?size=99&copies=no&gone=-1&batch=").status_code == 200
 
 
-def test_kit_is_put_down_once(client: TestClient) -> None:
+def test_kit_is_put_down_changed_and_gone(client: TestClient) -> None:
     chest = {"kind": "freezer", "name": "chest", "litres": "300"}
     assert "300\u00a0l" in client.post("/kit", data=chest).text
-    answer = client.post("/kit", data=chest)
+    assert client.post("/kit", data=chest).text.count('id="kit-1"') == 1, "the same once more is nothing new"
+    answer = client.post("/kit", data={**chest, "litres": "90"})
     assert (answer.status_code, "already something called" in answer.text) == (422, True)
-    assert "litres are free" in client.get("/larder").text
+    assert "of 300\u00a0litres are free" in client.get("/larder").text
+    client.post("/kit", data={"kind": "dryer", "name": "trays", "trays": "6"})
+    answer = client.post("/kit", data={"kit": "2", "kind": "dryer", "name": "chest", "trays": "many"})
+    assert 'value="many"' in answer.text, "what was typed is kept"
+    answer = client.post("/kit", data={"kit": "2", "kind": "dryer", "name": "chest", "trays": "8"})
+    assert "already something called chest" in answer.text
+    client.post("/kit", data={**chest, "kit": "1", "litres": "200", "note": "by the door"})
+    assert "of 200\u00a0litres are free" in client.get("/larder").text
+    assert "gone since" in client.post("/kit", data={**chest, "kit": "1", "ends": "2027-01-01"}).text
+    assert "litres are free" not in client.get("/larder").text
+    assert client.post("/kit", data={**chest, "name": "other", "kit": "99"}).status_code == 404
+    assert client.post("/kit", data={**chest, "kit": "x"}).status_code == 404
 
 
 def test_a_batch_is_found_by_its_number_and_its_name(client: TestClient) -> None:

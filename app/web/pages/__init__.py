@@ -38,10 +38,15 @@ from app.web.pages.larder import (
     BatchLabel,
     BatchLabels,
     Kit,
+    KitThing,
     Larder,
     LarderAdd,
+    LarderCount,
+    LarderIn,
     LarderLine,
+    LarderLooked,
     LarderPlace,
+    LarderPower,
     SearchPage,
 )
 from app.web.pages.preserving import (
@@ -103,6 +108,7 @@ Page = (
     | SeedTin | SeedJar | SeedLabels | Crossing
     | Thaw | TableBack | Keeping
     | Cure | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
+    | LarderCount | LarderPower | LarderIn | LarderLooked
     | Preserving | Glut | DryingBatch | DryingSums
 )  # fmt: skip
 
@@ -147,6 +153,10 @@ TEMPLATES: dict[type, str] = {
     BatchLabels: "larder_labels.html",
     Kit: "kit.html",
     SearchPage: "search.html",
+    LarderCount: "larder_count.html",
+    LarderPower: "larder_power.html",
+    LarderIn: "larder_in.html",
+    LarderLooked: "larder_looked.html",
     Preserving: "preserving.html",
     Glut: "preserving_glut.html",
     DryingBatch: "preserving_batch.html",
@@ -201,11 +211,16 @@ __all__ = [
     "KeepLine",
     "Keeping",
     "Kit",
+    "KitThing",
     "Label",
     "Larder",
     "LarderAdd",
+    "LarderCount",
+    "LarderIn",
     "LarderLine",
+    "LarderLooked",
     "LarderPlace",
+    "LarderPower",
     "Measure",
     "Month",
     "MonthGrid",

@@ -1,0 +1,36 @@
+"""Labels to print: which batches, how many of each, on which sheet."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from starlette.responses import Response
+
+from app.services import larder
+from app.web.depends import TheBook, page
+from app.web.frames import frame
+from app.web.larder_labels import MOST_BATCHES, labels_page, read_wish
+
+router = APIRouter()
+
+
+@router.get("/larder/labels")
+def labels(
+    request: Request,
+    book: TheBook,
+    batch: Annotated[list[str] | None, Query()] = None,
+    size: str = "",
+    copies: str = "",
+    gone: str = "",
+) -> Response:
+    """Labels of the batches that were chosen; with none chosen, the choice."""
+    ids = dict.fromkeys((batch or [])[:MOST_BATCHES])
+    with book.reading() as session:
+        book.holding(session)
+        there = larder.there(session, MOST_BATCHES)
+        found = {row.id: row for row in larder.some(session, tuple(ids))}
+    chosen = [found[ident] for ident in ids if ident in found]
+    known = {row.id for row in there}
+    base = f"{request.url.scheme}://{request.url.netloc}"
+    every = [*(row for row in chosen if row.id not in known), *there]
+    shown = labels_page(frame(request, "Labels", "larder"), every, chosen, read_wish(size, copies, gone), base)
+    return page(request, shown)
