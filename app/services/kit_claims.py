@@ -31,6 +31,14 @@ class KitClash(NamedTuple):
     begin: Day | None
 
 
+class FreezerShort(NamedTuple):
+    """Kilos for a freezer without room for them, the litres they want, and those that are free."""
+
+    kg: float
+    wanted_l: float
+    free_l: float
+
+
 class Span(NamedTuple):
     """Days on which an entry has a thing."""
 
@@ -93,8 +101,8 @@ def in_use(book: Book, session: Session, today: Day) -> list[tuple[str, Span, st
     ]
 
 
-def freezer_short(book: Book, session: Session, laid: Laid, sheet: Sheet) -> tuple[float, float] | None:
-    """Kilos of an entry that are to go into a freezer without room for them, and the litres that are free; else None.
+def freezer_short(book: Book, session: Session, laid: Laid, sheet: Sheet) -> FreezerShort | None:
+    """What an entry wants of a freezer that has no room for it; else None.
 
     Source: 0.56 kg a litre, common practice.
     """
@@ -103,7 +111,8 @@ def freezer_short(book: Book, session: Session, laid: Laid, sheet: Sheet) -> tup
     if not isinstance(kg, int | float) or not makes or any(make.where != "freezer" for make in makes):
         return None
     free = free_litres(session, store.kit(session))
-    return (float(kg), free) if free is not None and kg / KG_A_LITRE > free else None
+    wanted = kg / KG_A_LITRE
+    return FreezerShort(float(kg), wanted, free) if free is not None and wanted > free else None
 
 
 def _is_claim(bar: Bar) -> bool:

@@ -22,7 +22,11 @@ from app.rules.ticks import in_force
 from app.services.beds import sowing_advice
 from app.services.book import Book
 from app.services.flowering import near_warnings
+from app.services.kit_claims import FreezerShort, KitClash, freezer_short, kit_clashes
 from app.services.seed_lines import warnings
+from app.services.work_of import Work, work_of
+
+KEEPING = ("meat", "preserving")
 
 
 class Draft(NamedTuple):
@@ -59,6 +63,9 @@ class Looked(NamedTuple):
     seen: str
     warnings: tuple[str, ...] = ()
     advice: tuple[str, ...] = ()
+    kit: tuple[KitClash, ...] = ()  # kit that others have then, and the way out
+    room: FreezerShort | None = None
+    work: Work | None = None  # of what is kept: hands-on and waiting told apart
 
 
 def sheet_of(book: Book, sheet_id: str) -> Sheet:
@@ -92,7 +99,19 @@ def look(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) ->
         _seen(laid, moved),
         (*warnings(book, session, laid, today), *near_warnings(book, session, laid, today)),
         sowing_advice(book, session, laid, today) if copy.entry is not None else (),
+        *_kept(book, session, laid, today),
     )
+
+
+def _kept(
+    book: Book, session: Session, laid: Laid, today: Day
+) -> tuple[tuple[KitClash, ...], FreezerShort | None, Work | None]:
+    """What keeping asks of the house: kit that is taken, a freezer that is full, hours with hands and without."""
+    sheet = book.library.sheets.get(laid.entry.sheet)
+    if sheet is None or sheet.trade not in KEEPING:
+        return (), None, None
+    room = freezer_short(book, session, laid, sheet)
+    return kit_clashes(book, session, laid, today), room, work_of(laid, sheet)
 
 
 def replanned(book: Book, session: Session, before: Plan, entry_id: str, copy: Copy, today: Day) -> Plan:

@@ -68,11 +68,14 @@ def glut_ways() -> tuple[GlutWay, ...]:
 
 
 def crop_called(words: str) -> GlutCrop | None:
-    """The crop that somebody means: by its whole name, else by the longest name that ends what was said."""
-    said = " ".join(words.casefold().split())
+    """The crop that somebody means: by the longest name that ends what was said, or what stands before a comma."""
     names = {name.casefold(): crop for crop in glut_crops() for name in (crop.name, *crop.says)}
-    ends = [name for name in names if said == name or said.endswith(f" {name}")]
-    return names[max(ends, key=len)] if ends else None
+    for part in (words, words.partition(",")[0]):
+        said = " ".join(part.casefold().split())
+        ends = [name for name in names if said == name or said.endswith(f" {name}")]
+        if ends:
+            return names[max(ends, key=len)]
+    return None
 
 
 def ways_of_keeping(crop: GlutCrop | None) -> tuple[GlutWay, ...]:

@@ -1,6 +1,6 @@
 """A glut as a page: what was asked, each way side by side, what would be put down."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from datetime import date
 from typing import NamedTuple
 from uuid import uuid4
@@ -8,11 +8,11 @@ from uuid import uuid4
 from app.rules.terms import Ask
 from app.services.glut import Bought, Glut, Offer, Offers
 from app.services.glut_put import field_of, name_of
-from app.services.kit_claims import KitClash
 from app.sheets.library import Library
 from app.units import from_metric
 from app.web import pages, told
 from app.web.fields import field, in_units
+from app.web.kit_words import clash_words
 from app.web.links import sheet_href
 from app.web.parts import Choice, Field, Form, Frame, Link, Pair
 from app.web.seed_forms import Wrong
@@ -235,18 +235,6 @@ def _short(one: Offer) -> tuple[str, ...]:
         figures = figure_of(lacking) if name.startswith("m²") else f"{-int(-lacking // 1)}"
         found.append(f"Short of {figures}{SP}{NEEDS.get(name, name)}.")
     return tuple(found)
-
-
-def clash_words(clashes: Sequence[KitClash], today: date) -> tuple[str, ...]:
-    """Clashes of kit in sentences, with the way out."""
-    said = []
-    for one in clashes:
-        when = between(date.fromordinal(one.first), date.fromordinal(one.last), today)
-        out = (
-            f"Begin it on {day(date.fromordinal(one.begin), today)}" if one.begin is not None else "Choose another way"
-        )
-        said.append(f"The {one.kit} is taken by ‘{one.other}’: {when}. {out}, or move that one.")
-    return tuple(said)
 
 
 def _entry(shown: Offers, one: Offer, imperial: bool, today: date) -> pages.GlutEntry:

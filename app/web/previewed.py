@@ -10,6 +10,7 @@ from app.rules.why import FATES, said
 from app.services.preview import Looked
 from app.web import pages, told
 from app.web.drawing import Stretch, at, line
+from app.web.kit_words import clash_words, room_words, work_words
 from app.web.parts import Moved
 from app.web.words import MONTHS, between, counted, day
 
@@ -34,7 +35,7 @@ def preview_new(sheet: Sheet, looked: Looked, today: date, names: Mapping[str, s
         dates=dates,
         months=_months(stretch) if dates else (),
         moves=moved(others, looked.titles, today),
-        clashes=clashes(looked.clashes, own, names, today),
+        clashes=_clashes(looked, own, names, today),
         bars=(*looked.warnings, *bars(looked.bars, today), *lacking),
         more=_more(len(tasks), len(shown), looked),
         seen=looked.seen,
@@ -51,7 +52,7 @@ def preview_change(sheet: Sheet, looked: Looked, today: date, names: Mapping[str
         dates=(),
         months=(),
         moves=moved(looked.moves, looked.titles, today),
-        clashes=clashes(looked.clashes, looked.laid.entry.id, names, today),
+        clashes=_clashes(looked, looked.laid.entry.id, names, today),
         bars=(*looked.warnings, *bars(looked.bars, today), *lacking),
         more="",
         seen=looked.seen,
@@ -77,6 +78,12 @@ def clashes(found: Iterable[Clash], own: str, names: Mapping[str, str], today: d
         when = between(date.fromordinal(clash.first), date.fromordinal(clash.last), today)
         found_once.setdefault((other, clash.says), f"{clash.says} With {name or other}: {when}.")
     return tuple(found_once.values())
+
+
+def _clashes(looked: Looked, own: str, names: Mapping[str, str], today: date) -> tuple[str, ...]:
+    """What clashes, kit with the way out; where there are two of a thing, two may have one each."""
+    others = clashes((one for one in looked.clashes if one.on != "kit" or looked.work is None), own, names, today)
+    return (*others, *clash_words(looked.kit, today), *room_words(looked.room))
 
 
 def bars(found: Iterable[Bar], today: date) -> tuple[str, ...]:
@@ -151,6 +158,7 @@ def _more(every: int, shown: int, looked: Looked) -> str:
     if every > shown:
         parts.append(f"{counted(every, 'job')} in all over the next three years.")
     parts += [f"And a round, every {one.at}, from {said(one.first)}." for one in looked.laid.standing]
+    parts += work_words(looked.work)
     return " ".join(parts)
 
 

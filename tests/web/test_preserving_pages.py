@@ -83,7 +83,15 @@ def test_a_dryer_that_is_taken_is_said_before_it_is_saved(app_client: TestClient
     assert "The dryer is taken by ‘Plums in the dryer’" in looked
     assert "Begin it on" in looked
     add = plain(app_client.post("/add/dried-apples", data={"date": "2027-08-20", "kg": "8"}).text)
-    assert "The dryer is taken" in add or "The dryer is full" in add
+    assert "The dryer is taken by ‘Plums in the dryer’" in add
+    assert "of waiting while it works by itself" in add
+    assert "Begin it on" in add
+
+
+def test_a_freezer_without_room_is_said_before_it_is_saved(app_client: TestClient) -> None:
+    """150 kg at 0.56 kg a litre want 268 litres (common practice), and the freezer has 200."""
+    add = plain(app_client.post("/add/frozen-peas", data={"date": "2027-08-20", "kg": "150"}).text)
+    assert "150 kg want 268 litres, and about 200 are free" in add
 
 
 @pytest.mark.parametrize(
