@@ -1,6 +1,6 @@
 """What is counted in packs, as kilos, and the packs of one entry."""
 
-from sqlalchemy import func, select
+from sqlalchemy import case, func, select
 from sqlalchemy.orm import Session
 
 from app.records.rows import BatchRow
@@ -24,3 +24,14 @@ def packs_of(session: Session, entry: str) -> list[BatchRow]:
     """The batches that were put down by hand as coming of an entry, what is eaten up too, by their number."""
     query = select(_BATCH).where(_B.entry == entry, _B.key == "").order_by(_B.made_on, _B.number)
     return [BatchRow._make(row) for row in session.connection().execute(query)]
+
+
+def frozen_kg(session: Session) -> dict[str, float]:
+    """What lies in the freezers, in kg, by the name of the place."""
+    kg = case((_B.unit == "kg", _B.left), (_B.unit == "g", _B.left / 1000), else_=_B.left * _B.pack_kg)
+    query = (
+        select(_B.place, func.coalesce(func.sum(kg), 0.0))
+        .where(_B.gone.is_(False), _B.store == "freezer", _B.left.is_not(None))
+        .group_by(_B.place)
+    )
+    return {row[0]: float(row[1]) for row in session.connection().execute(query)}

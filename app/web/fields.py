@@ -68,13 +68,13 @@ def is_imperial(ask: Ask) -> bool:
 
 def limits(ask: Ask) -> str:
     """What a number may be, in words: "between 0.1 and 500 m"; nothing when it is free."""
-    unit = UNITS.get(ask.kind, ask.kind)
+    unit = "" if ask.kind == "count" else UNITS.get(ask.kind, ask.kind)
     low, high = (_bound(ask, end) for end in (ask.low, ask.high))
     if low and high:
-        return f"between {low} and {high} {unit}"
+        return f"between {low} and {high} {unit}".rstrip()
     if low:
-        return f"{low} {unit} or more"
-    return f"{high} {unit} or less" if high else ""
+        return f"{low} {unit}".rstrip() + " or more"
+    return f"{high} {unit}".rstrip() + " or less" if high else ""
 
 
 def _bound(ask: Ask, end: float | None) -> str:

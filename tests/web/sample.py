@@ -4,7 +4,7 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 """
 
 from app.web import pages
-from tests.web import sample_cure, sample_larder, sample_meat_back, sample_preserving
+from tests.web import sample_cure, sample_larder, sample_meat, sample_meat_back, sample_preserving
 from tests.web.sample_climate import weather
 from tests.web.sample_garden import bed, beds
 from tests.web.sample_house import (
@@ -82,6 +82,9 @@ def every() -> dict[str, pages.Page]:
         "cure": sample_cure.reckoned(),
         "cure-asking": sample_cure.asking(),
         "cure-entry": sample_cure.entry_page(),
+        "meat": sample_meat.meat(),
+        "delivery": sample_meat.delivery(),
+        "delivery-packing": sample_meat.packing(),
         "sums": sums(),
         "table": table(),
         "ways": ways(),

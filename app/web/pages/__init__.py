@@ -60,6 +60,7 @@ from app.web.pages.preserving import (
     GlutWayCard,
     Preserving,
 )
+from app.web.pages.meat import Delivery, DeliveryDay, DeliveryPacking, DeliveryTold, Meat, MeatLine, PackRow
 from app.web.pages.meat_back import CookLine, Keeping, KeepLine, TableBack, Thaw, WayInLine
 from app.web.pages.records import (
     Column,
@@ -105,7 +106,7 @@ Page = (
     Month | MonthGrid | Today | Evening | Job | Entry | Entries | Add | EntryForm | Start | Household | Calendar
     | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed | Ways | Sums | TheTable
     | WeatherRecord | WeatherFile | WeatherTaking | WeatherReading | WeatherMonths
-    | SeedTin | SeedJar | SeedLabels | Crossing
+    | Meat | Delivery | DeliveryPacking | SeedTin | SeedJar | SeedLabels | Crossing
     | Thaw | TableBack | Keeping
     | Cure | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
     | LarderCount | LarderPower | LarderIn | LarderLooked
@@ -153,6 +154,9 @@ TEMPLATES: dict[type, str] = {
     BatchLabels: "larder_labels.html",
     Kit: "kit.html",
     SearchPage: "search.html",
+    Meat: "meat.html",
+    Delivery: "delivery.html",
+    DeliveryPacking: "delivery_packing.html",
     LarderCount: "larder_count.html",
     LarderPower: "larder_power.html",
     LarderIn: "larder_in.html",
@@ -187,6 +191,10 @@ __all__ = [
     "CureKept",
     "DateLine",
     "DayLine",
+    "Delivery",
+    "DeliveryDay",
+    "DeliveryPacking",
+    "DeliveryTold",
     "Drying",
     "DryingBatch",
     "DryingSums",
@@ -222,12 +230,15 @@ __all__ = [
     "LarderPlace",
     "LarderPower",
     "Measure",
+    "Meat",
+    "MeatLine",
     "Month",
     "MonthGrid",
     "MonthLine",
     "MonthTyped",
     "NewLink",
     "NotToday",
+    "PackRow",
     "Page",
     "Part",
     "Person",
