@@ -17,7 +17,7 @@ class Blanch(NamedTuple):
 
 
 class RawStore(NamedTuple):
-    """Warmth and damp of a store and the months in it; colder than ``chill_c`` hurts."""
+    """Warmth and damp of a store and the months in it; colder than ``chill_c`` hurts. ``cure`` comes before it."""
 
     crop: str
     store_c: float
@@ -27,6 +27,7 @@ class RawStore(NamedTuple):
     chill_c: float
     basis: str
     source: str
+    cure: str = ""
 
 
 class Dry(NamedTuple):

@@ -4,7 +4,7 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 """
 
 from app.web import pages
-from tests.web import sample_cure, sample_larder, sample_meat, sample_meat_back, sample_preserving
+from tests.web import sample_cure, sample_kitchen, sample_larder, sample_meat, sample_meat_back, sample_preserving
 from tests.web.sample_climate import weather
 from tests.web.sample_garden import bed, beds
 from tests.web.sample_house import (
@@ -85,6 +85,8 @@ def every() -> dict[str, pages.Page]:
         "meat": sample_meat.meat(),
         "delivery": sample_meat.delivery(),
         "delivery-packing": sample_meat.packing(),
+        "bottling": sample_kitchen.bottling(),
+        "kitchen": sample_kitchen.sums(),
         "sums": sums(),
         "table": table(),
         "ways": ways(),

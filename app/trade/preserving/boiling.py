@@ -87,7 +87,19 @@ def jam_set_c(altitude_m: float) -> float:
     Source: Michigan State University Extension 01600890, 1997.
     Raises: OutOfRange as there.
     """
-    return boiling_c(altitude_m) + _SET_ABOVE_C
+    return sets_at_c(boiling_c(altitude_m))
+
+
+def sets_at_c(boils_c: float) -> float:
+    """The same, from where water boils in the pan that day: 8 °F (4.4 °C) more.
+
+    Valid: 85 to 102 °C, which is water on any hill in any weather.
+    Source: Michigan State University Extension 01600890, 1997.
+    Raises: OutOfRange beyond that.
+    """
+    if not 85 <= boils_c <= 102:
+        raise OutOfRange("Boiling water", boils_c, "85 to 102 °C", "Try the thermometer in boiling water again.")
+    return boils_c + _SET_ABOVE_C
 
 
 def sugar_percent(boils_c: float) -> float:

@@ -19,7 +19,8 @@ _DOSES = {"lemon juice": (15.0, 1.0), "vinegar": (30.0, 1.0), "citric acid": (1.
 class Row(NamedTuple):
     """One row of one country's tested table: minutes ``pint`` and ``quart`` by altitude band.
 
-    ``way`` is "boiling water" or "pressure"; a row of ``history`` is told about and never put on a plan.
+    ``way`` is "boiling water" or "pressure"; ``quart`` is empty where only jars to a pint were tested. A row of
+    ``history`` is told about and never put on a plan. ``sheet`` names the sheet that is done by this row.
     """
 
     food: str
@@ -34,6 +35,42 @@ class Row(NamedTuple):
     history: bool
     basis: str
     source: str
+    sheet: str = ""
+
+
+class NotBottled(NamedTuple):
+    """What is in no table and never will be put on a shelf by one of these, ``why``, and who says so."""
+
+    food: str
+    why: str
+    basis: str
+    source: str
+
+
+def band(altitude_m: float) -> str:
+    """The altitude band of the boiling-water tables in words, its limits turned into metres.
+
+    Valid: as `process_minutes`.
+    Source: USDA Complete Guide to Home Canning: to 1000 ft, 3000 ft, 6000 ft, and above.
+    Raises: OutOfRange beyond that.
+    """
+    if not -10 <= altitude_m <= 3000:
+        raise OutOfRange("An altitude", altitude_m, "-10 to 3000 m")
+    feet = round(altitude_m / _FOOT_M, 6)
+    bands = ("to 305 m (1000 ft)", "305 to 914 m (3000 ft)", "914 to 1829 m (6000 ft)", "above 1829 m (6000 ft)")
+    return bands[sum(feet > limit for limit in (1000, 3000, 6000))]
+
+
+def taken_for_ml(jar_ml: float, half_litre_as_pint: bool = False) -> float:
+    """The tested jar whose time a jar takes: the pint's 473 ml or the quart's 946.
+
+    Valid: jars of up to 946 ml.
+    Source: next larger size: USDA Complete Guide to Home Canning.
+    Raises: OutOfRange beyond that.
+    """
+    if not 0 < jar_ml <= 946:
+        raise OutOfRange("A jar", jar_ml, "up to 946 ml", "Use smaller jars.")
+    return 473.0 if jar_ml <= (500 if half_litre_as_pint else 473) else 946.0
 
 
 def row_of(rows: Sequence[Row], food: str, pack: str, country: str) -> Row:
@@ -56,7 +93,7 @@ def row_minutes(row: Row, altitude_m: float, jar_ml: float, half_litre_as_pint: 
 
     A jar between two tested sizes takes the larger one's time; a 500 ml jar takes the pint's only where the cook has
     chosen so. Jars above a quart, 1 litre too, are in no table.
-    Valid: as `process_minutes`; a pressure row has one figure for every height.
+    Valid: as `process_minutes`; a pressure row has one figure for every height, its pounds rise instead.
     Source: the row; next larger size: USDA Complete Guide to Home Canning.
     Raises: OutOfRange beyond that.
     """
@@ -69,15 +106,15 @@ def row_minutes(row: Row, altitude_m: float, jar_ml: float, half_litre_as_pint: 
 def gauge_psi(row: Row, altitude_m: float, gauge: str) -> int:
     """Pounds on a canner with a "dial" or "weighted" gauge; a cooker with neither is no canner.
 
-    Valid: pressure rows; to 8000 ft (2438 m).
+    Valid: pressure rows; -10 m to 8000 ft (2438 m).
     Source: USDA Complete Guide to Home Canning, guide 4: dial 11, 12, 13, 14 psi; weighted 10, above 1000 ft 15.
     Raises: Refused without a gauge or a pressure row; OutOfRange above 8000 ft.
     """
     if row.way != "pressure":
         raise Refused(f"There is no tested pressure for {row.food} here; take its time in boiling water.")
     feet = round(altitude_m / _FOOT_M, 6)
-    if not 0 <= feet <= _DIAL_FT[-1]:
-        raise OutOfRange("An altitude", altitude_m, "0 to 2438 m", FREEZER)
+    if altitude_m < -10 or feet > _DIAL_FT[-1]:
+        raise OutOfRange("An altitude", altitude_m, "-10 to 2438 m", FREEZER)
     if gauge == "weighted":
         return 10 if feet <= 1000 else 15
     if gauge == "dial":

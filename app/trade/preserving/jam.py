@@ -14,9 +14,9 @@ def jam_kg(fruit_kg: float, sugar_kg: float, fruit_solids_percent: float, final_
         if value <= 0:
             raise OutOfRange(name, value, "more than 0 kg")
     if not 5 <= fruit_solids_percent <= 25:
-        raise OutOfRange("The fruit's solids in %", fruit_solids_percent, "5 to 25")
+        raise OutOfRange("A fruit's sugar in %", fruit_solids_percent, "5 to 25")
     if not 50 <= final_percent <= 75:
-        raise OutOfRange("The jam's solids in %", final_percent, "50 to 75", "Below 60 it is kept in the fridge.")
+        raise OutOfRange("A jam's sugar in %", final_percent, "50 to 75", "Below 60 it is kept in the fridge.")
     made = (100 * sugar_kg + fruit_kg * fruit_solids_percent) / final_percent
     if made > fruit_kg + sugar_kg:
         raise OutOfRange("Sugar", sugar_kg, "what the fruit's juice can carry", "Take less sugar.")

@@ -33,6 +33,7 @@ from app.web.pages.house import (
     Start,
     Wrong,
 )
+from app.web.pages.kitchen import Bottling, KitchenSum, KitchenSums, StoreLine
 from app.web.pages.larder import (
     Batch,
     BatchLabel,
@@ -111,6 +112,7 @@ Page = (
     | Cure | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
     | LarderCount | LarderPower | LarderIn | LarderLooked
     | Preserving | Glut | DryingBatch | DryingSums
+    | Bottling | KitchenSums
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -154,6 +156,8 @@ TEMPLATES: dict[type, str] = {
     BatchLabels: "larder_labels.html",
     Kit: "kit.html",
     SearchPage: "search.html",
+    Bottling: "bottling.html",
+    KitchenSums: "kitchen.html",
     Meat: "meat.html",
     Delivery: "delivery.html",
     DeliveryPacking: "delivery_packing.html",
@@ -180,6 +184,7 @@ __all__ = [
     "BedForm",
     "BedRow",
     "Beds",
+    "Bottling",
     "Calendar",
     "Cell",
     "Column",
@@ -220,6 +225,8 @@ __all__ = [
     "Keeping",
     "Kit",
     "KitThing",
+    "KitchenSum",
+    "KitchenSums",
     "Label",
     "Larder",
     "LarderAdd",
@@ -264,6 +271,7 @@ __all__ = [
     "Species",
     "Standing",
     "Start",
+    "StoreLine",
     "Summary",
     "Sums",
     "TableBack",
