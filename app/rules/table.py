@@ -166,8 +166,18 @@ def _read(planner: Planner, way: Sequence[Link], plan: Plan) -> Tried:
     if end is None or end.best is None or end.fate in _NEVER:
         return Tried(None, tuple(steps), "Its last step has no day.")
     ready = end.best
-    kept = [one for one in steps if one.best <= ready]
-    return Tried(ready, tuple(sorted(kept, key=lambda one: (one.best, one.at, one.closes))))
+    kept = [one for one in steps if one.best <= ready and _leads_on(planner, way, one, steps)]
+    return Tried(ready, tuple(sorted(kept, key=lambda one: (one.best, one.at, one.opens, one.closes))))
+
+
+def _leads_on(planner: Planner, way: Sequence[Link], one: Dated, steps: Sequence[Dated]) -> bool:
+    """Whether a step is of this chain: not after the one that makes the next entry, and no maker of another."""
+    link = way[one.at]
+    if one.step == link.step:
+        return True
+    maker = next((each for each in steps if (each.at, each.step) == (one.at, link.step)), None)
+    makes = next(each for each in planner.sheets[link.sheet].steps if each.id == one.step).makes
+    return maker is not None and one.best <= maker.best and not any(make.kind == "entry" for make in makes)
 
 
 def _first_of_each(planner: Planner, at: int, link: Link, tasks: Sequence[Task]) -> list[Dated]:

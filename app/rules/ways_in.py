@@ -1,11 +1,12 @@
 """Ways in: what can stand on the table, and by which chains of sheets it gets there, read off what steps make."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
 from typing import NamedTuple
 
-from app.rules.moment import EntryDate
+from app.rules.moment import EntryDate, Given
 from app.rules.sheet import Sheet
-from app.rules.step import Step
+from app.rules.step import Make, Step, Use
 from app.rules.terms import Value
 
 TRADES = ("meat", "livestock", "preserving")
@@ -86,6 +87,35 @@ def usual_facts(sheets: Mapping[str, Sheet], sheet_id: str) -> dict[str, Value]:
             found = {**(make.otherwise or {}), **found}
     said = {name: ask.default for name, ask in sheet.facts.items() if ask.default is not None}
     return {name: value for name, value in {**found, **said}.items() if name in sheet.facts and name != "date"}
+
+
+def facts_that_count(sheet: Sheet) -> list[str]:
+    """The facts of a sheet that its dates hang on: those without which there are none, and those that a step asks of.
+
+    Source: none; read off the sheet's moments and conditions, in the order of its facts.
+    """
+    named = {given.name for step in sheet.steps for given in _givens(step)}
+    return [
+        name
+        for name, ask in sheet.facts.items()
+        if name != "date" and (name in named or (ask.default is None and not ask.optional))
+    ]
+
+
+def _givens(part: object) -> Iterator[Given]:
+    """Every fact that a part of a sheet names, however deep it stands; what is made or used of it does not count."""
+    if isinstance(part, Given):
+        if part.of == "fact":
+            yield part
+    elif is_dataclass(part) and not isinstance(part, (type, Make, Use)):
+        for each in fields(part):
+            yield from _givens(getattr(part, each.name))
+    elif isinstance(part, Mapping):
+        for value in part.values():
+            yield from _givens(value)
+    elif isinstance(part, tuple):
+        for value in part:
+            yield from _givens(value)
 
 
 def _back(sheets: Mapping[str, Sheet], chain: tuple[Link, ...]) -> Iterator[tuple[Link, ...]]:

@@ -10,12 +10,19 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.step import Step
 from app.rules.table import Back, Dated, back_from, chain_entries
+from app.rules.table_here import Here, from_here
 from app.rules.terms import Ask, Value
-from app.rules.ways_in import Goal, Link, goals, usual_facts, ways_to
+from app.rules.ways_in import Goal, Link, facts_that_count, goals, usual_facts, ways_to
 from app.services.book import Book
 from app.services.preview import Draft
 from app.services.put_once import once_id, put_once
 
+__all__ = [
+    "Here", "WayIn", "asked_of", "from_what_is_here", "goal_id", "goal_of", "offered", "put_down", "step_of",
+    "work_back",
+]  # fmt: skip
+
+MOST_HERE = 6
 FURTHEST_DAYS = 1096
 """Meals are worked back from three years off at the most: as far as the holding is planned."""
 
@@ -54,12 +61,13 @@ def goal_id(goal: Goal) -> str:
     return f"{goal.sheet}.{goal.step}"
 
 
-def asked_of(book: Book, goal: Goal) -> tuple[tuple[Ask, ...], Mapping[str, Value]]:
-    """What is asked about what is to stand on the table, and what it usually is; the date is not asked."""
+def asked_of(book: Book, session: Session, goal: Goal) -> tuple[tuple[Ask, ...], Mapping[str, Value]]:
+    """What is asked about what is to stand on the table, and what it usually is: what its dates hang on, no more."""
     sheet = book.library.sheets[goal.sheet]
-    return tuple(ask for name, ask in sheet.facts.items() if name != "date"), usual_facts(
-        book.library.sheets, goal.sheet
-    )
+    altitude = book.holding(session).altitude_m
+    usual: dict[str, Value] = {"altitude_m": altitude} if altitude is not None else {}
+    asks = tuple(sheet.facts[name] for name in facts_that_count(sheet))
+    return asks, {**usual_facts(book.library.sheets, goal.sheet), **usual}
 
 
 def work_back(
@@ -78,6 +86,22 @@ def work_back(
         WayIn(way, tuple(sheets[link.sheet] for link in way), back_from(planner, way, goal, day, today, facts))
         for way in ways_to(sheets, goal)
     ]
+
+
+def from_what_is_here(
+    book: Book, session: Session, goal: Goal, found: list[WayIn], facts: Mapping[str, Value], today: Day
+) -> list[tuple[WayIn, Here]]:
+    """What stands already from which the goal can be reached, with the way it goes, the first to be there first."""
+    if goal.meal:
+        return []
+    live = book.live(session, today)
+    kept = live.facts
+    here = [
+        (way, one)
+        for way in found
+        for one in from_here(live.planner, way.links, kept.entries.values(), kept.amendments, kept.ticks, today, facts)
+    ]
+    return sorted(here, key=lambda each: (each[1].ready, each[1].entry.id))[:MOST_HERE]
 
 
 def step_of(way: WayIn, dated: Dated) -> Step:

@@ -9,14 +9,14 @@ from app.rules.facts import Window
 from app.rules.spans import Day
 from app.rules.table import Dated
 from app.rules.ways_in import Goal
-from app.services.from_table import WayIn, goal_id, step_of
+from app.services.from_table import Here, WayIn, goal_id, step_of
 from app.sheets.library import Library
 from app.web import pages, told
 from app.web.chain import Chain, Item, lay
 from app.web.drawing import Stretch, line
-from app.web.links import sheet_href
+from app.web.links import entry_href, sheet_href
 from app.web.parts import Caution, Follow, Form, Frame, Link, Pair
-from app.web.words import counted, day, listed, month, weekday
+from app.web.words import counted, day, month, weekday
 
 BEGINS = {
     "weaners": "Buy weaners and raise them", "store-lambs": "Buy store lambs and finish them",
@@ -37,7 +37,8 @@ NOTES = (
 
 
 def table_back_page(
-    frame: Frame, library: Library, form: Form, goal: Goal | None, on: Day, found: Sequence[WayIn], chosen: int,
+    frame: Frame, library: Library, form: Form, goal: Goal | None, on: Day, found: Sequence[WayIn],
+    here: Sequence[tuple[WayIn, Here]], chosen: int,
     query: Mapping[str, str], today: date,
 ) -> pages.TableBack:  # fmt: skip
     """The page; ``chosen`` is the way that is shown, -1 for none."""
@@ -49,6 +50,7 @@ def table_back_page(
         form=form,
         heading=f"{told.name(goal.what)} on {says.day(on)}" if goal is not None and found else "",
         late=tuple(says.too_late(one, goal) for one in found if one.back.late_by and goal is not None),
+        here=tuple(says.here(one, each, on) for one, each in here),
         ways=tuple(says.way(one, at, at == chosen, query) for at, one in enumerate(found)),
         shown=begins(way) if way is not None and pictured[2] else "",
         chain=pictured[0],
@@ -117,7 +119,7 @@ class _Says:
 
     def way(self, way: WayIn, at: int, here: bool, query: Mapping[str, str]) -> pages.WayInLine:
         back = way.back
-        titles = listed((sheet.title for sheet in way.sheets), "then")
+        titles = "; ".join(sheet.title for sheet in way.sheets)
         if back.start is None or back.begin_by is None:
             return pages.WayInLine(begins(way), titles, "", f"can’t be dated: {back.reason}", "", True, here)
         left = back.begin_by - self.today.toordinal()
@@ -126,6 +128,17 @@ class _Says:
         )  # fmt: skip
         href = f"/meat/table?{urlencode({**query, 'way': way_id(way)})}#way-h"
         return pages.WayInLine(begins(way), titles, self.day(back.begin_by), state, href, bool(back.late_by), here)
+
+    def here(self, way: WayIn, one: Here, on: Day) -> pages.WayInLine:
+        """What stands already: when it would be there by it, and what is still to be said of it."""
+        titles = "; ".join(sheet.title for sheet in way.sheets)
+        behind = one.ready - on
+        state = f"{counted(behind, 'day')} after" if behind > 0 else "in time"
+        href = f"{entry_href(one.say)}/change" if one.say else entry_href(one.entry.id)
+        wanted = ", ".join(str(value) for link in way.links for value in link.facts.values()) if one.say else ""
+        if wanted:
+            state = f"{state}, once it is said: {wanted}"
+        return pages.WayInLine(told.name(one.entry.name), titles, self.day(one.ready), state, href, behind > 0)
 
     def pictured(self, way: WayIn) -> tuple[Chain | None, str, tuple[Follow, ...]]:
         """The chain drawn, told and listed: what must be done; what merely reminds is left to the month."""
@@ -173,11 +186,8 @@ def _numbers(items: Sequence[Item]) -> dict[str, str]:
 
 
 def _cautions(library: Library, way: WayIn) -> tuple[Caution, ...]:
-    names: list[str] = []
-    for at, sheet in enumerate(way.sheets):
-        wanted = {one.step for one in way.back.steps if one.at == at}
-        names += [*sheet.cautions, *(name for step in sheet.steps if step.id in wanted for name in step.cautions)]
-    return told.cautions(library, names)
+    """Those of its sheets; each job carries its own besides."""
+    return told.cautions(library, [name for sheet in way.sheets for name in sheet.cautions])
 
 
 def query_of(goal: Goal, typed: Mapping[str, str], way: str = "") -> dict[str, str]:

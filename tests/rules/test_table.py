@@ -4,13 +4,15 @@ from functools import cache
 
 import pytest
 
+from app.rules.facts import Amendment
 from app.rules.plan import Planner
 from app.rules.spans import Day
 from app.rules.table import Back, back_from, chain_entries, latest_start, try_on
+from app.rules.table_here import from_here
 from app.rules.terms import Value
 from app.rules.ways_in import Goal, Link, goals, usual_facts, ways_to
 from app.sheets.library import load
-from tests.rules.kit import brief, day, iso, planner
+from tests.rules.kit import brief, day, done, entry, iso, planner
 
 BELLY: dict[str, Value] = {"kg": 3, "thickness_mm": 40}
 
@@ -206,3 +208,24 @@ def test_what_waits_for_an_answer_is_no_way_in() -> None:
     sheets = {"maker": maker, "end": end}
     assert [len(one) for one in ways_to(sheets, Goal("thing", "end", "pack"))] == [1]
     assert usual_facts(sheets, "end") == {}
+
+
+# ── from what is here ─────────────────────────────────────────────────────────────────────────────────────────────
+
+
+@pytest.mark.published
+def test_pigs_that_are_here_are_planned_on_to_the_ham_though_nobody_has_said_so_yet() -> None:
+    """Come on 1 July: 124 days to 2 November, hung three, 53 days of brine, boiled the day after: 29 December."""
+    pigs = entry("pigs", "weaners", "2026-07-01", kg=16)
+    one = from_here(real(), way("boiled ham", "weaners"), [pigs], {}, {}, day("2026-07-02"), {"kg": 6})
+    assert [(each.entry.id, iso(each.ready), each.say) for each in one] == [("pigs", "2026-12-29", "pigs.kill+pork")]
+    booked = {"pigs": [done("pigs.book", "2026-08-01", day=day("2026-10-20"))]}
+    said = {"pigs.kill+pork": Amendment("pigs.kill+pork", {"legs": "ham in brine"})}
+    two = from_here(real(), way("boiled ham", "weaners"), [pigs], said, booked, day("2026-08-02"), {"kg": 6})
+    assert [(iso(each.ready), each.say) for each in two] == [("2026-12-16", "")]
+
+
+def test_what_is_struck_or_of_another_sheet_is_not_here() -> None:
+    gone = entry("gone", "weaners", "2026-07-01")._replace(struck=True)
+    lambs = entry("lambs", "store-lambs", "2026-07-01")
+    assert not from_here(real(), way("bacon", "weaners"), [gone, lambs], {}, {}, day("2026-07-02"), BELLY)

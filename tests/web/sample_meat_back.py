@@ -57,6 +57,7 @@ def table_back() -> pages.TableBack:
     return pages.TableBack(
         frame("Back from the table", "meat"), form, "Boiled ham on Saturday 25 December",
         ("Buy weaners and raise them: too late.",),
+        (pages.WayInLine("Two <pigs>", "Weaners; a carcase", "Monday 20 December", "in time", "/z"),),
         (
             pages.WayInLine("Buy weaners", "Weaners", "Friday 6 August", "40 days too late", "/x", True, True),
             pages.WayInLine("Buy the piece", "A ham in brine", "Monday 1 November", "in 47 days", "/y"),

@@ -46,6 +46,7 @@ class TableBack:
     form: Form
     heading: str  # "" until something and its day are chosen
     late: tuple[str, ...]  # what is already too late, said first
+    here: tuple[WayInLine, ...]  # what stands on the holding already; ``begin`` is when it would be there
     ways: tuple[WayInLine, ...]
     shown: str  # the heading over the chain: "Begin with weaners"
     chain: Chain | None

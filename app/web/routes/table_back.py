@@ -11,7 +11,7 @@ from app.rules.terms import Ask, Value
 from app.rules.ways_in import Goal
 from app.services import from_table
 from app.services.book import Book
-from app.services.from_table import WayIn
+from app.services.from_table import Here, WayIn
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.links import entry_href
@@ -34,9 +34,9 @@ def put(request: Request, book: TheBook, form: TheForm) -> Response:
     today = book.today().toordinal()
     try:
         goal = _goal(book, form.raw("what"))
-        asks, _ = from_table.asked_of(book, goal)
-        on, facts = read_table(form, asks, book.imperial)
         with book.reading() as session:
+            asks, _ = from_table.asked_of(book, session, goal)
+            on, facts = read_table(form, asks, book.imperial)
             found = from_table.work_back(book, session, goal, on, facts, today)
         way = next((one for one in found if way_id(one) == form.raw("way")), None)
         if way is None or way.back.start is None:
@@ -61,24 +61,26 @@ def _shown(request: Request, book: Book, typed: Mapping[str, str], errors: Mappi
     goal: Goal | None = None
     asks: Sequence[Ask] = ()
     found: list[WayIn] = []
+    here: list[tuple[WayIn, Here]] = []
     on = 0
     with book.reading() as session:
         book.holding(session)
         try:
             if typed.get("what") or typed.get("day"):
                 goal = _goal(book, typed.get("what", ""))
-                asks, usual = from_table.asked_of(book, goal)
+                asks, usual = from_table.asked_of(book, session, goal)
                 typed = as_usual(typed, asks, usual, book.imperial)
                 if "day" in typed and not errors and not _unsaid(typed, asks, usual):
                     on, facts = read_table(Typed(typed), asks, book.imperial)
                     found = from_table.work_back(book, session, goal, on, facts, today.toordinal())
+                    here = from_table.from_what_is_here(book, session, goal, found, facts, today.toordinal())
         except BadInput as error:
             errors = {**error.fields, **errors}
     form = table_form(book.library, from_table.offered(book), typed, errors, asks, book.imperial, today)
     query = query_of(goal, typed) if goal is not None else {}
     chosen = next((at for at, one in enumerate(found) if way_id(one) == typed.get("way")), first_open(found))
     shown = table_back_page(
-        frame(request, "Back from the table", "meat"), book.library, form, goal, on, found, chosen, query, today
+        frame(request, "Back from the table", "meat"), book.library, form, goal, on, found, here, chosen, query, today
     )
     return page(request, shown, 422 if errors else 200)
 
