@@ -17,9 +17,23 @@ from app.trade.upkeep.lime import latest_start, lime_say
 from app.trade.upkeep.paint_needed import Tin, packs
 from app.trade.upkeep.painting_months import MonthMeans, dry_starts, fits_month, month_for, painting_days
 from app.trade.upkeep.repair import Link, in_season, latest_beginning
+from app.trade.upkeep.waiting import cement_wait_days
 from app.trade.upkeep.zinc import zinc_life
 
 DAYS = st.dates(date(2020, 1, 1), date(2040, 12, 31))
+
+
+class South:
+    """A place where days grow past twelve hours in September."""
+
+    def mark(self, name: str, value: float, year: int) -> int | None:
+        return date(year, 9, 22).toordinal() if (name, value) == ("day longer than", 12) else None
+
+    def warmth(self, total: float, base: float, since: int) -> None:
+        return None
+
+
+SOUTH = South()
 
 # ── Fit to paint, now ─────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -151,6 +165,14 @@ def test_the_last_day_for_hydraulic_lime_is_walked_back_from_the_frost() -> None
     assert latest_start(date(2025, 11, 1), [2.0] * 12) is None
 
 
+@pytest.mark.published
+def test_the_winter_of_the_south_lies_in_the_middle_of_the_year() -> None:
+    """A paint maker's page on cement rendering (icipaints.co.uk): 270 to 365 days when a winter comes between."""
+    may, november = date(2025, 5, 1).toordinal(), date(2025, 11, 1).toordinal()
+    assert cement_wait_days("sealing", season=SOUTH, on=may)[:3] == (270, 270, 365)
+    assert cement_wait_days("sealing", season=SOUTH, on=november)[:3] == (120, 120, 180)
+
+
 REPAIR = (
     Link("stop the water", 0), Link("wash and hack off", 1, 2), Link("patch", 3, 2), Link("first coat", 28),
     Link("second coat", 1), Link("plinth, first coat", 2), Link("plinth, second coat", 1),
@@ -247,7 +269,7 @@ def test_the_seventeenth_tree_wants_a_licence_and_the_next_quarter_begins_anew()
 def test_wood_dries_and_is_ready_when_it_is_said_to_be(stacked: date, wood: str, south: bool) -> None:
     """Its own model from both ends: 20 % on the day that is given, and never wetter later."""
     stack = Stack(wood)  # type: ignore[arg-type]  # drawn from the words of Wood
-    ready = firewood_ready_days(stack.wood, south=south, on=stacked.toordinal())
+    ready = firewood_ready_days(stack.wood, season=SOUTH if south else None, on=stacked.toordinal())
     assert ready is not None
     day = stacked + timedelta(ready.best)
     assert moisture_after_percent(stack, stacked, day, south=south) == pytest.approx(20, abs=0.3)
@@ -258,7 +280,7 @@ def test_wood_dries_and_is_ready_when_it_is_said_to_be(stacked: date, wood: str,
 def test_half_a_year_apart_the_two_halves_of_the_earth_dry_alike() -> None:
     """Six months' shift, and nothing else."""
     north = firewood_ready_days("oak", on=date(2026, 4, 1).toordinal())
-    south = firewood_ready_days("oak", south=True, on=date(2026, 10, 1).toordinal())
+    south = firewood_ready_days("oak", season=SOUTH, on=date(2026, 10, 1).toordinal())
     assert north is not None
     assert south is not None
     assert abs(north.best - south.best) <= 4

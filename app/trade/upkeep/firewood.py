@@ -5,8 +5,10 @@ from datetime import date
 from typing import Literal, NamedTuple
 
 from app.errors import OutOfRange
+from app.trade.climate.season import Season
 from app.trade.reckoned import Reckoned
 from app.trade.register import work
+from app.trade.upkeep.hemisphere import is_south
 from app.trade.upkeep.intervals import months_on
 
 READY_PERCENT = 20.0
@@ -138,15 +140,18 @@ def firewood_ready_days(
     roofed: bool = True,
     green_percent: float = 50.0,
     still_percent: float = 18.0,
-    south: bool = False,
+    season: Season | None = None,
     on: int = 0,
 ) -> Reckoned | None:
     """Days from stacking to 20 % on the wet basis; None when such a stack never gets there within six years.
+
+    Which months dry is read from the place's own days, six months apart in north and south.
 
     Source: `moisture_after_percent`.
     Raises: OutOfRange as there.
     """
     stack, start = Stack(wood, split, roofed), date.fromordinal(on or date(2026, 3, 1).toordinal())
+    south = is_south(season, start.year)
     if still_percent >= dry_basis_percent(READY_PERCENT):
         return None
     u0, u1 = dry_basis_percent(green_percent), dry_basis_percent(READY_PERCENT)

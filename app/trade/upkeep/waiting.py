@@ -5,13 +5,16 @@ from math import ceil
 from typing import Literal, NamedTuple
 
 from app.errors import OutOfRange
+from app.trade.climate.season import Season
 from app.trade.reckoned import Reckoned
 from app.trade.register import work
+from app.trade.upkeep.hemisphere import is_south
 
 Paint = Literal["breathing", "sealing"]
 PAINTS: tuple[Paint, ...] = ("breathing", "sealing")
 """Water-borne masonry paint that lets water out, or solvent, oil and tar that keep it in."""
 Behind = Literal["blockwork", "solid brick"]
+NORTHERN_WINTER, SOUTHERN_WINTER = (11, 12, 1, 2, 3), (5, 6, 7, 8, 9)
 DRIES_MM_A_MONTH = 25.0
 CARBONATES_MM_A_MONTH = 1.0
 
@@ -46,28 +49,24 @@ def cement_wait(paint: Paint, behind: Behind, winter_between: bool = False) -> W
 
 @work
 def cement_wait_days(
-    paint: Paint, behind: Behind = "solid brick", winter_begins_month: int = 11, winter_ends_month: int = 3, on: int = 0
+    paint: Paint, behind: Behind = "solid brick", season: Season | None = None, on: int = 0
 ) -> Reckoned:
     """`cement_wait` from the day ``on``: whether a winter comes between is read from the calendar.
 
-    A winter lies between when the shorter wait would end inside the months from ``winter_begins_month`` to
-    ``winter_ends_month``, or beyond them; in the south they are 5 and 9.
-    Source: as there.
-    Raises: OutOfRange as there, or for months that are not 1 to 12.
+    A winter lies between when the shorter wait runs into November to March, in the south into May to September.
+    Source: as there; the months are our own.
+    Raises: OutOfRange as there.
     """
-    if not (1 <= winter_begins_month <= 12 and 1 <= winter_ends_month <= 12):
-        raise OutOfRange("A month", winter_begins_month, "1 to 12")
     plain = cement_wait(paint, behind)
-    winter = on > 0 and _meets_winter(on, plain.low_days, (winter_begins_month, winter_ends_month))
+    winter = on > 0 and _meets_winter(on, plain.low_days, season)
     found = cement_wait(paint, behind, winter)
     because = f"{paint} paint over {behind}: {found.low_days} days" + (", a winter between" if winter else "")
     return Reckoned(found.low_days, found.low_days, found.high_days, (because,))
 
 
-def _meets_winter(on: int, days: int, months: tuple[int, int]) -> bool:
-    begins, ends = months
-    cold = {(begins - 1 + step) % 12 + 1 for step in range((ends - begins) % 12 + 1)}
+def _meets_winter(on: int, days: int, season: Season | None) -> bool:
     start = date.fromordinal(on)
+    cold = SOUTHERN_WINTER if is_south(season, start.year) else NORTHERN_WINTER
     return any((start + timedelta(days=step)).month in cold for step in range(0, days + 1, 7))
 
 
