@@ -46,9 +46,9 @@ def _on(
     ids = chain_ids(way, entry.id)
     mine = {name: one for name, one in amendments.items() if root(name) == entry.id}
     say = ""
-    for name, link, last in zip(ids[1:], way[1:], [*[False] * (len(way) - 2), True], strict=True):
+    for name, link in zip(ids[1:], way[1:], strict=True):
         before = mine.get(name, Amendment(name))
-        more = {**link.facts, **(facts or {} if last else {})}
+        more = {**link.facts, **(facts or {} if link is way[-1] else {})}
         if any(before.facts.get(fact) != value for fact, value in link.facts.items()) and not say:
             say = name
         mine[name] = before._replace(facts={**more, **before.facts, **link.facts})

@@ -133,7 +133,8 @@ class _Says:
         """What stands already: when it would be there by it, and what is still to be said of it."""
         titles = "; ".join(sheet.title for sheet in way.sheets)
         behind = one.ready - on
-        state = f"{counted(behind, 'day')} after" if behind > 0 else "in time"
+        late = f"{counted(behind, 'day')} after"
+        state = late if behind > 0 else f"{counted(-behind, 'day')} before" if behind else "on the day"
         href = f"{entry_href(one.say)}/change" if one.say else entry_href(one.entry.id)
         wanted = ", ".join(str(value) for link in way.links for value in link.facts.values()) if one.say else ""
         if wanted:

@@ -226,6 +226,10 @@ def test_pigs_that_are_here_are_planned_on_to_the_ham_though_nobody_has_said_so_
 
 
 def test_what_is_struck_or_of_another_sheet_is_not_here() -> None:
+    """A cure of its own that is here goes on to its own end: 40 mm, sliced 22 days after it went in."""
+    cure = entry("cure", "bacon", "2026-11-01", kg=3, thickness_mm=40)
+    one = from_here(real(), way("bacon", "bacon"), [cure], {}, {}, day("2026-11-01"))
+    assert [iso(each.ready) for each in one] == ["2026-11-23"]
     gone = entry("gone", "weaners", "2026-07-01")._replace(struck=True)
     lambs = entry("lambs", "store-lambs", "2026-07-01")
     assert not from_here(real(), way("bacon", "weaners"), [gone, lambs], {}, {}, day("2026-07-02"), BELLY)

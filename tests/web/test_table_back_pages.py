@@ -51,7 +51,7 @@ def test_a_chain_is_put_down_once_and_its_followers_know_what_they_are_for(clien
     assert "6\u00a0kg" in ham.text
     text = client.get("/meat/table", params=HAM).text
     assert "what is here already" in text
-    assert "in time" in text
+    assert "on the day" in text
 
 
 def test_what_is_too_late_can_be_begun_all_the_same_today(client: TestClient) -> None:
