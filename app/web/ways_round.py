@@ -4,6 +4,8 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("month", "Month", "/"),
     ("today", "Today", "/today"),
     ("garden", "Garden", "/garden"),
+    ("meat", "Meat", "/meat"),
+    ("preserving", "Preserving", "/preserving"),
     ("larder", "Larder", "/larder"),
     ("found", "Found…", "/found"),
     ("add", "Add", "/add"),
