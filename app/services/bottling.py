@@ -10,6 +10,7 @@ from app.trade.preserving.bottling import (
     acid_a_jar,
     band,
     boil_before_tasting,
+    empty_jar_minutes,
     full_jars,
     gauge_psi,
     row_minutes,
@@ -51,9 +52,11 @@ class Acid(NamedTuple):
 
 
 class Bottled(NamedTuple):
-    """The answer. ``psi`` is None in boiling water; ``jars`` where no weight was given; ``jar_kg`` fills one.
+    """The answer.
 
-    ``beside`` are another country's rows of the same food: told about, and never mixed in.
+    ``psi`` is None in boiling water, ``jars`` where no weight was given; ``jar_kg`` fills one. ``beside`` are another
+    country's rows of the same food: told about, and never mixed in. ``empty_min`` are minutes to boil the empty jars
+    first, 0 where the time in the table does it.
     """
 
     row: Row
@@ -66,6 +69,7 @@ class Bottled(NamedTuple):
     jars: int | None
     left_kg: float
     beside: tuple[Row, ...]
+    empty_min: int
 
 
 def choices() -> tuple[tuple[str, str], ...]:
@@ -99,6 +103,7 @@ def look_up(asked: Asked) -> Bottled:
         minutes = row_minutes(row, asked.altitude_m, asked.jar_ml, asked.half_as_pint)
         jars = full_jars(asked.kg, row.kg_a_litre, asked.jar_ml) if asked.kg is not None else None
         acids = tuple(_acid(one, asked.jar_ml, jars or 0) for one in AGENTS) if row.acid else ()
+        empty = empty_jar_minutes(asked.altitude_m) if psi is None and minutes < 10 else 0
         where, tested = band(asked.altitude_m), taken_for_ml(asked.jar_ml, asked.half_as_pint)
     except OutOfRange as error:
         raise BadInput({_FIELDS.get(error.name, "what"): str(error)}) from error
@@ -107,7 +112,7 @@ def look_up(asked: Asked) -> Bottled:
     jar_kg = row.kg_a_litre * asked.jar_ml / 1000
     beside = tuple(one for one in bottling_rows() if one.food == row.food and one.country != row.country)
     left_kg = max(0.0, (asked.kg or 0) - (jars or 0) * jar_kg)
-    return Bottled(row, minutes, psi, where, tested, acids, jar_kg, jars, left_kg, beside)
+    return Bottled(row, minutes, psi, where, tested, acids, jar_kg, jars, left_kg, beside, empty)
 
 
 def _acid(agent: str, jar_ml: float, jars: int) -> Acid:
@@ -117,4 +122,4 @@ def _acid(agent: str, jar_ml: float, jars: int) -> Acid:
 
 def doubt_minutes(altitude_m: float) -> int:
     """Minutes to boil what a sound-looking jar in doubt holds, at the height nearest to this that the rule covers."""
-    return boil_before_tasting(min(3000.0, max(0.0, altitude_m)), any_sign=False)
+    return boil_before_tasting(min(3000.0, max(-10.0, altitude_m)), any_sign=False)

@@ -12,12 +12,26 @@ from app.services.book import Book
 from app.sheets.store_tables import Blanch, RawStore, blanching, raw_stores
 from app.trade.preserving.boiling import boiling_c, sets_at_c
 from app.trade.preserving.freezing import blanch_minutes, day_load_kg, freezer_load_days
+from app.trade.preserving.honey import honey_kinds, honey_most_percent, honey_water_percent
 from app.trade.preserving.jam import boils_off_kg, fruit_g_a_kg, jam_kg
 from app.trade.preserving.kraut import kraut_days
 from app.trade.preserving.pickle import acid_percent, chutney_floor, crock_salt_g, most_water_ml, shelf_acid_percent
 from app.trade.preserving.raw_store import cured_kg, raw_keeping_days, raw_months
 
-__all__ = ["Blanch", "Blanched", "Chutney", "Crock", "Jam", "Kept", "RawStore", "Vinegar", "blanching", "raw_stores"]
+__all__ = [
+    "Blanch",
+    "Blanched",
+    "Chutney",
+    "Crock",
+    "Honey",
+    "Jam",
+    "Kept",
+    "RawStore",
+    "Vinegar",
+    "blanching",
+    "honey_kinds",
+    "raw_stores",
+]
 
 JAM_KG_A_LITRE = 1.35
 """Common practice: jam of 65 % sugar; a litre weighs some 1.3 to 1.4 kg."""
@@ -88,6 +102,14 @@ class Kept(NamedTuple):
     most_months: float
     days: int
     cured_kg: tuple[float, float] | None
+
+
+class Honey(NamedTuple):
+    """Water in honey, and the most that its kind may have."""
+
+    percent: float
+    most_percent: float
+    dry: bool
 
 
 def jam(
@@ -184,6 +206,16 @@ def kept(crop: str, store_c: float, kg: float | None) -> Kept:
     days = _asked(lambda: raw_keeping_days(middle, row.store_c, store_c, row.chill_c), fields)
     cured = _asked(lambda: cured_kg(kg), fields) if kg is not None and crop in CURED_BY_WEIGHT else None
     return Kept(row, min(least, best), best, max(most, best), days.best, cured)
+
+
+def honey(index: float, kind: str) -> Honey:
+    """Whether honey is dry enough.
+
+    Raises: BadInput.
+    """
+    percent = _asked(lambda: honey_water_percent(index), {"A refractive index": "index"})
+    most = honey_most_percent(kind)
+    return Honey(percent, most, round(percent, 1) <= most)
 
 
 def freezer_litres(session: Session) -> float | None:

@@ -161,10 +161,8 @@ class _Says:
     def warnings(self) -> tuple[str, ...]:
         """What wants saying beside the figures."""
         f, found = self.found, []
-        if f.row.way == "boiling water" and f.minutes < 10:
-            found.append(
-                "Less than 10 minutes: the empty jars are boiled 10 minutes first, a minute more for each 305 m."
-            )
+        if f.empty_min:
+            found.append(f"Less than 10 minutes: the empty jars are boiled {f.empty_min} minutes first.")
         if self.asked.half_as_pint and 473 < self.asked.jar_ml <= 500:
             found.append("Approximate: you take half a litre for a pint, which is 5.7 % smaller. The table does not.")
         if f.row.acid:

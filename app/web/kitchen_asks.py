@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from app.rules.terms import Ask, Value
-from app.services.kitchen_sums import blanching, raw_stores
+from app.services.kitchen_sums import blanching, honey_kinds, raw_stores
 from app.web import fields
 from app.web.parts import Form, Pair
 from app.web.typed import Typed
 
-SUMS = ("jam", "vinegar", "chutney", "crock", "blanch", "store")
+SUMS = ("jam", "vinegar", "chutney", "crock", "blanch", "store", "honey")
 """In the order in which they stand on the page."""
 BUTTON = "Reckon it"
 
@@ -57,6 +57,10 @@ def asks(which: str, place: Place) -> tuple[Ask, ...]:
             Ask("crop", "choice", "Which", choices=tuple(sorted(raw_stores())), default="carrots"),
             Ask("store", "c", "Warmth of the store", default=5.0, low=-20, high=40),
             Ask("kg", "kg", "Weight", low=0.1, high=5000, optional=True),
+        ),
+        "honey": (
+            Ask("index", "", "Refractive index at 20 °C", default=1.4915),
+            Ask("kind", "choice", "Of", choices=honey_kinds(), default="blossom"),
         ),
     }[which]  # fmt: skip
 

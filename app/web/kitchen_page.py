@@ -87,6 +87,8 @@ def _told(book: Book, which: str, got: Mapping[str, Value], words: Words) -> Tol
             return words.blanch(
                 kitchen_sums.blanch(str(got["crop"]), number("kg"), number("altitude"), perhaps("freezer"))
             )
+        case "honey":
+            return words.honey(kitchen_sums.honey(number("index"), str(got["kind"])))
         case _:
             return words.store(kitchen_sums.kept(str(got["crop"]), number("store"), perhaps("kg")), number("store"))
 

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from app.rules.terms import Ask
-from app.services.kitchen_sums import Blanched, Chutney, Crock, Jam, Kept, Vinegar
+from app.services.kitchen_sums import Blanched, Chutney, Crock, Honey, Jam, Kept, Vinegar
 from app.web import fields, told
 from app.web.parts import Link, Pair
 from app.web.words import SP, counted, figure
@@ -15,6 +15,7 @@ HEADINGS = {
     "crock": "Salt for a crock",
     "blanch": "Scalding for the freezer",
     "store": "Kept raw",
+    "honey": "Honey, dry enough",
 }
 LINKS = (
     Link("Bottling times", "/preserving/bottling"),
@@ -193,6 +194,23 @@ class Words:
                 " day to eat it first is reckoned at 2.5, from the middle of the table’s months. Never longer than"
                 " the table.",
                 "The day is one of quality: what is sound is eaten, what is soft or mouldy is thrown out.",
+            ),
+        )
+
+    def honey(self, found: Honey) -> Told:
+        """Whether it keeps."""
+        most = f"{figure(found.most_percent)}{SP}%"
+        said = f"within the {most} it may have" if found.dry else f"above the {most} it may have"
+        warning = "Too wet: it ferments. Back into a warm dry room in shallow trays, or eat it soon, or bake with it."
+        return Told(
+            f"{figure(found.percent, 1)}{SP}% water: {said}",
+            (Pair("keeps", "below 18 % for years, sealed; wetter, use it within two (common practice)"),),
+            () if found.dry else (warning,),
+            (
+                "Water = (−0.2681 − log₁₀(index − 1)) ÷ 0.002243, read at 20 °C: Wedmore’s table, from memory.",
+                "Blossom 20 %, heather 23, for baking 23, heather for baking 25: Directive 2001/110/EC, annex II, kept"
+                " in the law of the United Kingdom. Selling it has rules of its own.",
+                "Never for a child under twelve months.",
             ),
         )
 

@@ -8,6 +8,7 @@ from app.trade.preserving.bottling import (
     Row,
     acid_a_jar,
     boil_before_tasting,
+    empty_jar_minutes,
     full_jars,
     gauge_psi,
     row_minutes,
@@ -133,3 +134,64 @@ def test_jars_are_filled_whole() -> None:
 def test_headspace(food: str, pack: str, space_mm: int) -> None:
     """1/2 in, 1/4 in and 1 in: MSU Extension 01600415, 01600839, 01600883, 1997."""
     assert row(food, pack).headspace_mm == space_mm
+
+
+TABLE = (
+    ("tomatoes", "crushed, hot", (35, 40, 45, 50), (45, 50, 55, 60)),
+    ("tomatoes", "in water, hot or raw", (40, 45, 50, 55), (45, 50, 55, 60)),
+    ("tomatoes", "in juice, hot or raw", (85, 90, 95, 100), (85, 90, 95, 100)),
+    ("tomatoes", "juice or plain sauce, hot", (35, 40, 45, 50), (40, 45, 50, 55)),
+    ("plums", "hot or raw", (20, 25, 30, 35), (25, 30, 35, 40)),
+    ("pears", "hot", (20, 25, 30, 35), (25, 30, 35, 40)),
+    ("yellow peaches", "hot", (20, 25, 30, 35), (25, 30, 35, 40)),
+    ("yellow peaches", "raw", (25, 30, 35, 40), (30, 35, 40, 45)),
+    ("berries", "hot", (15, 20, 20, 25), (15, 20, 20, 25)),
+    ("berries", "raw", (15, 20, 20, 25), (20, 25, 30, 35)),
+    ("apple sauce", "hot", (15, 20, 20, 25), (20, 25, 30, 35)),
+    ("rhubarb", "stewed, hot", (15, 20, 20, 25), (15, 20, 20, 25)),
+    ("fruit purée", "hot", (15, 20, 20, 25), (15, 20, 20, 25)),
+    ("apple juice", "hot, sterile jars", (5, 10, 10, 15), (5, 10, 10, 15)),
+    ("berry syrup", "hot", (10, 15, 15, 20), ()),
+    ("beetroot in vinegar", "hot", (30, 35, 40, 45), (30, 35, 40, 45)),
+    ("mixed vegetables in vinegar", "hot, sterile jars to a pint", (5, 10, 10, 15), (10, 15, 15, 20)),
+    ("onions in vinegar", "hot", (10, 15, 15, 20), ()),
+)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("food", "pack", "pint", "quart"), TABLE)
+def test_each_row_is_the_printed_one(food: str, pack: str, pint: tuple[int, ...], quart: tuple[int, ...]) -> None:
+    """USDA AIB 539, guides 2, 3 and 6, in copies; MSU Extension 01600828, 01600415, 01600773, 01600772, 01600304,
+    01600353, 01600253, 01600839, 01600763 (1997); NCHFP, Pickled Pearl Onions.
+    """
+    found = row(food, pack)
+    assert (found.pint, found.quart) == (pint, quart)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(
+    ("gauge", "altitude_m", "psi"), [("dial", 500, 11), ("weighted", 500, 15), ("weighted", 0, 10)]
+)
+def test_tomatoes_in_juice_under_pressure(gauge: str, altitude_m: float, psi: int) -> None:
+    """MSU Extension 01600828, 1997: pints and quarts 25 minutes at 11 to 14 psi on a dial, 10 or 15 by weight."""
+    found = row("tomatoes", "in juice, under pressure")
+    assert {row_minutes(found, altitude_m, size) for size in (473, 946)} == {25}
+    assert gauge_psi(found, altitude_m, gauge) == psi
+    assert found.acid, "acid goes in under pressure too"
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("altitude_m", "minutes"), [(0, 10), (304.8, 10), (310, 11), (609.6, 11), (1828.8, 15)])
+def test_empty_jars_are_boiled_ten_minutes_and_more_on_a_hill(altitude_m: float, minutes: int) -> None:
+    """MSU Extension 01600900, 1997: 10 minutes to 1000 ft, 1 more for each further 1000 ft."""
+    assert empty_jar_minutes(altitude_m) == minutes
+
+
+@pytest.mark.from_memory
+def test_british_water_baths_are_told_and_never_planned_by() -> None:
+    """MAFF Bulletin 21, slow water bath: rhubarb 74 °C for 10 minutes, stone fruit 83 °C for 15, pears 88 °C for 30."""
+    british = {one.food: (one.pint[0], one.way) for one in bottling_rows() if one.country == "uk" and not one.acid}
+    assert british["rhubarb"] == (10, "water bath at 74 °C")
+    assert british["plums"] == (15, "water bath at 83 °C")
+    assert british["pears"] == (30, "water bath at 88 °C")
+    assert all(one.history for one in bottling_rows() if one.country == "uk")

@@ -48,6 +48,9 @@ def asked(made: FastAPI, which: str, **typed: str) -> tuple[int, str]:
         ("store", {"crop": "carrots", "store": "0"}, "5 to 9 months at 0 °C"),  # UMass Extension
         ("store", {"crop": "onions", "kg": "25"}, "23.75 kg to 24.25 kg"),  # 3 to 5 % lost in curing
         ("store", {"crop": "acorn squashes", "store": "12.5"}, "none: it is harmed by curing"),
+        ("honey", {"index": "1.4915"}, "18 % water: within the 20 %"),  # Wedmore; Directive 2001/110/EC
+        ("honey", {"index": "1.4840"}, "21 % water: above the 20 %"),
+        ("honey", {"index": "1.4840", "kind": "heather"}, "within the 23 %"),
         ("store", {"crop": "kale", "store": "0"}, "10 to 14 days"),  # University of Wisconsin Extension
     ],
 )
@@ -76,6 +79,8 @@ def test_each_sum_gives_what_its_source_says(made: FastAPI, which: str, typed: d
         ("blanch", {"kg": "400", "freezer": "100"}, "Bottle, dry or give away a part"),
         ("blanch", {"freezer": "5"}, "20 to 1000"),
         ("store", {"crop": "pumpkins", "store": "5"}, "it rots sooner"),
+        ("honey", {"index": "1.333"}, "Clean the prism"),
+        ("honey", {"index": "sweet"}, "A number is wanted"),
         ("store", {"crop": "carrots", "store": "30"}, "Find a cooler place"),
     ],
 )
@@ -89,6 +94,6 @@ def test_nonsense_gets_a_sentence_and_is_kept(made: FastAPI, which: str, typed: 
 def test_every_sum_is_answered_before_anything_is_typed(made: FastAPI) -> None:
     answer = client(made).get(URL)
     assert answer.status_code == 200
-    assert answer.text.count('class="says"') == 6
+    assert answer.text.count('class="says"') == 7
     assert client(made).get(URL, params={"sum": "nonsense"}).status_code == 200
     assert "follow" in answer.text or "local food-safety authority" in answer.text

@@ -151,15 +151,29 @@ def full_jars(kg: float, kg_a_litre: float, jar_ml: float) -> int:
     return floor(round(kg / (kg_a_litre * jar_ml / 1000), 6))
 
 
+def empty_jar_minutes(altitude_m: float) -> int:
+    """Minutes to boil empty jars, where they are then boiled filled for less than 10: 10, and 1 per 1000 ft above 1000.
+
+    Valid: -10 to 3000 m.
+    Source: Michigan State University Extension 01600900, 1997.
+    Raises: OutOfRange beyond that.
+    """
+    return 10 + _thousands_above_first(altitude_m)
+
+
 def boil_before_tasting(altitude_m: float, any_sign: bool) -> int:
     """Minutes to boil what a sound-looking low-acid jar holds, its process in doubt: 10, and 1 per 1000 ft above 1000.
 
-    Valid: 0 to 3000 m; destroying it is better.
+    Valid: -10 to 3000 m; destroying it is better.
     Source: USDA AIB 539, rev. 1994.
     Raises: Refused for any sign of spoilage; OutOfRange beyond the heights.
     """
     if any_sign:
         raise Refused("Destroy it: bag it, bin it, do not taste it, do not boil it to eat it.")
-    if not 0 <= altitude_m <= 3000:
-        raise OutOfRange("An altitude", altitude_m, "0 to 3000 m")
-    return 10 + max(0, ceil(round(altitude_m / _FOOT_M / 1000, 6)) - 1)
+    return 10 + _thousands_above_first(altitude_m)
+
+
+def _thousands_above_first(altitude_m: float) -> int:
+    if not -10 <= altitude_m <= 3000:
+        raise OutOfRange("An altitude", altitude_m, "-10 to 3000 m")
+    return max(0, ceil(round(altitude_m / _FOOT_M / 1000, 6)) - 1)
