@@ -95,6 +95,8 @@ class Bars:
     def rows(self, act: str, entry: Entry, species: str) -> list[Row]:
         """The rows that touch an act of an entry."""
         whom: list[Subject] = [("entry", entry.id), ("holding", "")]
+        if entry.facts.get("for"):  # a day at the abattoir for a group is held by what holds the group
+            whom.append(("entry", str(entry.facts["for"])))
         if entry.place:
             whom.append(("place", entry.place))
         if species:

@@ -263,8 +263,8 @@ class Planner:
         return Laid(entry, tasks, rounds, tuple(claims), lacks, asked=frozenset(almanac.asked))
 
     def _lawful(self, sheet: Sheet, tasks: list[Task]) -> list[Task]:
-        """Leave out legal steps of another nation: with none said, no legal date is given."""
-        other = {step.id for step in sheet.steps if step.legal and step.nations and self.nation not in step.nations}
+        """Leave out what is law in other nations, windows and duties: with none said, no legal date is given."""
+        other = {step.id for step in sheet.steps if step.nations and self.nation not in step.nations}
         return [task for task in tasks if task.step not in other or task.done is not None] if other else tasks
 
     def gather(self, facts: Facts, laid: Mapping[str, Laid], law: list[Bar], as_of: Day, last: Day) -> Plan:

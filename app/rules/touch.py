@@ -51,8 +51,13 @@ def _barred(reach: Collection[str], known: Known, shared: set[str], sheets: Shee
 
 
 def _named(reach: Collection[str], known: Known) -> set[str]:
-    """Whom these entries are for, with their families."""
-    more: set[str] = set()
+    """Whom these entries are for, and who is for them, with their families."""
+    more = {
+        other
+        for name, entry in known.items()
+        if name not in reach and entry.facts.get("for") in reach
+        for other in _family(name, known)
+    }
     for name in reach:
         named = known[name].facts.get("for") if name in known else None
         if isinstance(named, str) and named in known and named not in reach:

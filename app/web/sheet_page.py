@@ -59,7 +59,7 @@ def _step(book: Book, sheet: Sheet, step: Step, ways: Sequence[Way] = ()) -> pag
         cautions=told.cautions(library, step.cautions),
         source=told.source(library, step.source),
         changed=(*told.changed(library.changes.get(sheet.id, ()), sheet, step.id), *own_pairs(ways, sheet)),
-        legal=f"The law of {told.nations(step.nations)}." if step.legal else "",
+        legal=f"The law of {told.nations(step.nations)}." if step.nations else "",
     )
 
 
