@@ -1,4 +1,4 @@
-"""Figures of upkeep that are no sheet's own: upkeep-tables.toml."""
+"""Figures of upkeep that are no sheet's own: upkeep-tables.toml and upkeep-winter.toml."""
 
 from collections.abc import Mapping
 from functools import cache
@@ -77,6 +77,15 @@ class ZincAir(NamedTuple):
     source: str
 
 
+class BeforeWinter(NamedTuple):
+    """Steps of a sheet that must be done so many weeks before the first early frost, and why."""
+
+    sheet: str
+    steps: tuple[str, ...]
+    weeks: int
+    why: str
+
+
 class Part(NamedTuple):
     """Years until a part of a building is renewed."""
 
@@ -131,6 +140,13 @@ def zinc_airs() -> Mapping[str, ZincAir]:
 def parts() -> Mapping[str, Part]:
     """Lives of parts of a building."""
     return {one["id"]: Part(**one) for one in _doc()["part"]}
+
+
+@cache
+def before_winter() -> tuple[BeforeWinter, ...]:
+    """What must be sound before the first frost: upkeep-winter.toml."""
+    found = loads(files("app.sheets").joinpath("upkeep-winter.toml").read_text(encoding="utf-8"))["winter"]
+    return tuple(BeforeWinter(one["sheet"], tuple(one["steps"]), one["weeks"], one["why"]) for one in found)
 
 
 @cache

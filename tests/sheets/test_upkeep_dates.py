@@ -11,13 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.rules.bars import closed_seasons
-from app.rules.facts import Law
+from app.rules.facts import Holding, Law
+from app.rules.plan import plan
 from app.rules.spans import Day
 from app.rules.tasks import Fate
 from app.rules.terms import NATIONS, Nation
 from app.sheets.law import rules_for
-from app.sheets.upkeep_tables import coatings
-from tests.rules.kit import day, done, iso, task, window
+from app.sheets.upkeep_tables import before_winter, coatings
+from tests.rules.kit import day, done, entry, iso, task, window
+from tests.sheets.test_crop_months import PLACES
 from tests.sheets.test_years_of_garden_and_upkeep import best, library, made
 
 THIS_YEAR = "2026-11-25"
@@ -141,8 +143,7 @@ def test_a_safety_switch_is_tried_every_six_months() -> None:
 @pytest.mark.published
 def test_an_extinguisher_of_may_2020() -> None:
     """BS 5306-3: serviced each May, extended in 2025, carbon dioxide overhauled in 2030."""
-    found = made("extinguishers", "2020-05-01", as_of="2020-05-02", commissioned=day("2020-05-01"),
-                 carbon_dioxide=True)  # fmt: skip
+    found = made("extinguishers", "2020-05-01", as_of="2020-05-02", carbon_dioxide=True)
 
     assert [best(found, f"service.{n}") for n in (1, 2, 3)] == ["2021-05-01", "2022-05-01", "2023-05-01"]
     assert best(found, "extended.1") == "2025-05-01"
@@ -220,7 +221,7 @@ def test_trees_are_felled_in_winter_and_a_licence_is_asked_for_first() -> None:
     """Forestry Act 1967, section 9; felled bare, from the shortest days to the equinox: common practice."""
     found = made("felling", "2027-06-01", as_of="2027-02-01")
 
-    assert best(found, "ask") == "2027-03-23"
+    assert best(found, "ask") == "2027-08-16"
     assert best(found, "fell") == "2027-10-25"
     assert not [each for each in made("felling", "2027-12-01", as_of="2027-02-01", covered="licence held").tasks
                 if each.step == "ask"]  # fmt: skip
@@ -241,6 +242,29 @@ def test_sheets_take_their_years_between_coats_from_the_table() -> None:
                 years = (given_[f"{end}_years"].value for end in ("least", "usual", "most"))
                 found.add((sheet, *years))
     assert wanted <= found
+
+
+@pytest.mark.common_practice
+def test_what_is_wanted_before_winter_is_there_to_be_done() -> None:
+    """Pipes three weeks before the frost, lime eight: common practice; every step named is a step."""
+    for one in before_winter():
+        assert set(one.steps) <= {step.id for step in library().sheets[one.sheet].steps}, one.sheet
+    weeks = {one.sheet: one.weeks for one in before_winter()}
+    assert (weeks["pipes-before-frost"], weeks["limewash"]) == (3, 8)
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize("place", ["north", "south"])
+def test_every_sheet_of_upkeep_has_its_dates_in_north_and_south(place: str) -> None:
+    """A made-up half-year's turn of one climate; nothing is lacking but what nobody has said, and no chain is lost."""
+    sheets, law = library().sheets, library().law
+    names = [sheet.id for sheet in sheets.values() if sheet.trade == "upkeep"]
+    entries = [entry(name, name, "2026-05-10", told="2026-05-10") for name in names]
+    found = plan(Holding("england", PLACES[place]), sheets, law, entries, (), [], day("2026-05-10"), day("2037-01-01"))
+
+    assert [(lack.entry, lack.step, lack.reason) for lack in found.lacks if lack.reason] == []
+    assert [each.key for each in found.tasks if each.fate is Fate.PASSED_OVER] == []
+    assert {each.entry.partition("+")[0].partition(".")[0] for each in found.tasks} >= set(names)
 
 
 @pytest.mark.common_practice
