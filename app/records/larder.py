@@ -24,6 +24,12 @@ SEED = "seed tin"
 
 FIRST = select(_BATCH).where(_B.gone.is_(False), _B.keeps_until.is_not(None)).order_by(_B.keeps_until)
 """What is left, the first to expire first: read from the index on it."""
+EATEN = (
+    select(_BATCH)
+    .where(_B.gone.is_(True), _B.store != SEED, or_(_B.left.is_(None), _B.left > _LEAST))
+    .order_by(_B.keeps_until.desc())
+)
+"""What is told as gone though some of it is left by the book, the latest first: read from the same index."""
 
 
 def first_to_expire(session: Session, limit: int, since: int = 0) -> list[BatchRow]:
@@ -51,9 +57,12 @@ def batches_by_id(session: Session, ids: Collection[str]) -> list[BatchRow]:
     return found
 
 
-def batches_there(session: Session, limit: int, store: str = "", place: str | None = None) -> list[BatchRow]:
-    """What is left, of one store or one place where that is given, the first to expire first."""
-    query = select(_BATCH).where(_B.gone.is_(False)).order_by(_B.keeps_until.nulls_last(), _B.id)
+def batches_there(
+    session: Session, limit: int, store: str = "", place: str | None = None, *, newest: bool = False
+) -> list[BatchRow]:
+    """What is left, of one store or one place where that is given, the first to expire first, or else the newest."""
+    order = (_B.made_on.desc(), _B.number.desc()) if newest else (_B.keeps_until.nulls_last(), _B.id)
+    query = select(_BATCH).where(_B.gone.is_(False)).order_by(*order)
     query = query.where(_B.store == store) if store else query.where(_B.store != SEED)
     query = query if place is None else query.where(_B.place == place)
     return [BatchRow._make(row) for row in session.connection().execute(query.limit(limit))]
@@ -61,9 +70,7 @@ def batches_there(session: Session, limit: int, store: str = "", place: str | No
 
 def taken_as_eaten(session: Session, since: int, limit: int) -> list[BatchRow]:
     """What is told as gone though nobody said so, of days from ``since`` on, the latest first: read from the index."""
-    left = or_(_B.left.is_(None), _B.left > _LEAST)
-    query = select(_BATCH).where(_B.gone.is_(True), _B.keeps_until >= since, _B.store != SEED, left)
-    query = query.order_by(_B.keeps_until.desc()).limit(limit)
+    query = EATEN.where(_B.keeps_until >= since).limit(limit)
     return [BatchRow._make(row) for row in session.connection().execute(query)]
 
 

@@ -21,8 +21,8 @@ from app.sheets.larder_tables import larder_tables, named, said_in
 __all__ = ["KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
 
 FIRST_FEW = 30
-LONG_PAST_DAYS = 30
-"""What was to be used longer ago is not pressed on anybody: it was eaten, and nobody said so."""
+LONG_PAST_DAYS = 365
+"""What was to be used longer ago is not pressed on anybody."""
 EATEN_DAYS, MOST_EATEN = 42, 60
 """How far back what is taken as eaten is shown, to be put right, and how many at most."""
 LOOK_BACK_DAYS = 365
@@ -96,12 +96,14 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     )  # fmt: skip
 
 
-def there(session: Session, limit: int, store_name: str = "", place: str | None = None) -> list[BatchRow]:
-    """What is left, of one kind of place or one place where that is said, the first to expire first.
+def there(
+    session: Session, limit: int, store_name: str = "", place: str | None = None, *, newest: bool = False
+) -> list[BatchRow]:
+    """What is left, of one kind of place or one place where that is said, the first to expire first or the newest.
 
     The seed tin is left out: it has labels of its own.
     """
-    return store.batches_there(session, limit, store_name, place)
+    return store.batches_there(session, limit, store_name, place, newest=newest)
 
 
 def places(session: Session) -> list[tuple[str, str, int]]:
@@ -199,11 +201,11 @@ def unsay(book: Book, batch_id: str, fact_id: str, today: Day) -> None:
     Raises: NotFound.
     """
     with book.reading() as session:
-        fact = next((one for one in store.lot_facts(session, batch_id) if one.id == fact_id), None)
+        said = next((one.measures for one in store.lot_facts(session, batch_id) if one.id == fact_id), {})
     take_back(book, batch_id, fact_id, today)
-    if fact is not None and fact.measures.get("to"):
+    if said.get("to"):
         with book.writing() as session:
-            store.mark_batch(session, batch_id, {"place": str(fact.measures.get("was") or "") or None})
+            store.mark_batch(session, batch_id, {"place": str(said.get("was") or "") or None})
             book.replan_lots(session, [batch_id], today)
 
 

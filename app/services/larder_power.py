@@ -83,7 +83,7 @@ def kilos(row: BatchRow) -> float:
 def _hold(one: KitRow, kg: float) -> Hold:
     if one.litres is None:
         return Hold(one.name, None, kg, None, None, "How many litres it holds was not said.")
-    percent = min(100.0, 100 * kg / KG_A_LITRE / one.litres)
+    percent = min(100.0, round(100 * kg / KG_A_LITRE / one.litres, 6))
     try:
         return Hold(one.name, one.litres, kg, percent, holds_hours(percent), "")
     except OutOfRange:

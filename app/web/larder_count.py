@@ -1,6 +1,6 @@
 """Counting a shelf as a page: a box for every batch of a place, saved at once."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from urllib.parse import quote
 
@@ -29,12 +29,8 @@ def count_page(
 ) -> pages.LarderCount:
     """Every batch of a kind of place, or of one place there, with a box for what was found."""
     typed, errors = wrong.of("count")
-    boxes = tuple(
-        Field(name, f"{name_of(row)} {row.number}", "number", typed.get(name, ""), row.unit,
-              f"the book has {left_of(row)}, made {short(date.fromordinal(row.made_on), today)}", errors.get(name, ""),
-              id=f"c{number}")
-        for number, row in enumerate(rows[:MOST_BOXES]) for name in (f"{PREFIX}{row.id}",)
-    )  # fmt: skip
+    order = sorted(rows, key=lambda one: (one.place, one.what, one.number))
+    boxes = tuple(_box(row, number, typed, errors, today) for number, row in enumerate(order))
     on = Field("on", "Counted on", "date", typed.get("on", today.isoformat()), error=errors.get("on", ""),
                high=today.isoformat())  # fmt: skip
     hidden = (*fresh(), Pair("store", store), *((Pair("place", place),) if place is not None else ()))
@@ -47,6 +43,15 @@ def count_page(
         form=Form("/larder/count", "Put the counts down", (on, *boxes) if boxes else (), hidden, note=note,
                   error=errors.get("", "")),
         empty="Nothing lies there by the book." if store and not boxes else "",
+    )  # fmt: skip
+
+
+def _box(row: BatchRow, number: int, typed: Mapping[str, str], errors: Mapping[str, str], today: date) -> Field:
+    name = f"{PREFIX}{row.id}"
+    book = f"the book has {left_of(row)}, made {short(date.fromordinal(row.made_on), today)}"
+    return Field(
+        name, f"{name_of(row)} {row.number}", "number", typed.get(name, ""), row.unit, book, errors.get(name, ""),
+        id=f"c{number}",
     )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from app.services.larder import BatchRow
 from app.web import pages
 from app.web.larder_page import batch_href, left_of, name_of
 from app.web.parts import NO_LINE, Choice, Field, Form, Frame
-from app.web.words import amount, day, figure, short
+from app.web.words import amount, figure, short
 
 MOST_BATCHES, MOST_LABELS, MOST_COPIES = 200, 390, 65
 EACH = "each"
@@ -95,10 +95,9 @@ def _choose(there: Iterable[BatchRow], chosen: Collection[str], wish: Wish) -> F
 
 def _labels(row: BatchRow, wish: Wish, base: str) -> list[pages.BatchLabel]:
     """A batch's labels, the same so many times; or one for each jar, told apart as "2 of 9"."""
-    say = short if wish.size in _SMALL else day
-    made = say(date.fromordinal(row.made_on))
+    made = short(date.fromordinal(row.made_on))
     of = "use by" if row.basis == "safety" else "best by"
-    use = f"{of} {say(date.fromordinal(row.keeps_until))}" if row.keeps_until is not None else ""
+    use = f"{of} {short(date.fromordinal(row.keeps_until))}" if row.keeps_until is not None else ""
     code = _code(f"{base}{batch_href(row.id, row.store)}", wish.size)
     weight = amount(row.pack_kg, "kg") if row.pack_kg else left_of(row) if row.left is not None else ""
     if wish.copies != EACH:

@@ -109,7 +109,7 @@ def batch_line(row: BatchRow, today: date) -> pages.LarderLine:
     take = None
     if row.unit not in _WEIGHED and row.left is not None:
         hidden = (Pair("kind", "used"), Pair("amount", "1"), Pair("id", uuid4().hex))
-        take = Form(f"{href}/take", "Take one out", hidden=hidden, quiet=True)
+        take = Form(f"{href}/take", "Take one", hidden=hidden, quiet=True)
     near = today.toordinal() + (SAFETY_DAYS + 1 if row.basis == "safety" else 0)
     trouble = row.keeps_until is not None and row.keeps_until < near
     where = row.place or PLACES.get(row.store, row.store).lower()

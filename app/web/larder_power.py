@@ -2,7 +2,6 @@
 
 from datetime import date
 
-from app.services.larder import KITCHEN
 from app.services.larder_power import FRIDGE_HOURS, FULL_HOURS, HALF_HOURS, Hold, Power
 from app.sheets.library import Library
 from app.web import pages, told
@@ -39,7 +38,7 @@ def power_page(frame: Frame, found: Power, library: Library, error: str, today: 
         spoiled=Form("/larder/spoiled", "These were spoiled, and are thrown out", (boxes,), fresh(),
                      note=f"All that is left of each batch that is ticked is put down as thrown.{more}"),
         nothing="" if rows else "Nothing lies in freezer or fridge by the book.",
-        notes=(KITCHEN, LOCAL),
+        notes=(LOCAL,),
         cautions=told.cautions(library, ("thawed-freezer", "kitchen-scraps")),
         links=(Link("Put the power cut down, with its jobs", "/add/power-cut"), Link("Back to the larder", "/larder")),
     )  # fmt: skip
@@ -49,4 +48,4 @@ def _holds(one: Hold) -> str:
     if one.full_percent is None or one.litres is None:
         return one.says
     full = f"about {figure(one.full_percent, 0)}{SP}% full by the book ({figure(one.kg, 1)}{SP}kg)"
-    return f"{full}: {one.says}" if one.hours is None else f"{full}: holds {figure(one.hours, 0)} hours, kept shut"
+    return f"{full}: {one.says}" if one.hours is None else f"{full}: holds {one.hours:g} hours at least, kept shut"

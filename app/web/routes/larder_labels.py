@@ -26,7 +26,7 @@ def labels(
     ids = dict.fromkeys((batch or [])[:MOST_BATCHES])
     with book.reading() as session:
         book.holding(session)
-        there = larder.there(session, MOST_BATCHES)
+        there = larder.there(session, MOST_BATCHES, newest=True)
         found = {row.id: row for row in larder.some(session, tuple(ids))}
     chosen = [found[ident] for ident in ids if ident in found]
     known = {row.id for row in there}
