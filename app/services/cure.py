@@ -77,7 +77,7 @@ class Cure(NamedTuple):
 
     ``uncovered`` says why there are no dates at all, ``barred`` why it may not be smoked or hung when it is ready;
     ``out`` and ``rested`` are the jobs by which the cure and the rest end. ``even`` is None where no estimate holds (a
-    leg, a brine), and ``depths`` are then empty.
+    leg, a brine), and ``depths`` are then empty. ``names`` are those of every entry, for the others it clashes with.
     """
 
     asked: Asked
@@ -94,6 +94,7 @@ class Cure(NamedTuple):
     even: Even | None
     depths: tuple[Depth, ...]
     dry_ham: DryHam | None
+    names: Mapping[str, str]
 
 
 def usual_jurisdiction(book: Book, session: Session) -> Jurisdiction | None:
@@ -131,6 +132,7 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day, entry: str = 
         _estimate(asked) if modelled else None,
         _depths(asked, out, rested) if covered else (),
         dry_ham_days(asked.kg) if asked.way == "ham" else None,
+        {laid.entry.id: laid.entry.name for laid in list(book.live(session, today).laid.values())},
     )  # fmt: skip
 
 

@@ -113,7 +113,7 @@ def _expected(whole: Whole, rows: tuple[Weighing, ...], loss: float, ticks: Iter
         return _planned(dried), ""
     out = next((t.on for t in ticks if t.kind == "done" and split_key(t.key).step == "out"), None)
     if out is None:
-        return None, "It is told once it is out of the cure."
+        return None, "The day is told once it is out of the cure."
     since = [(one.on - out, one.kg) for one in rows if one.on >= out]
     try:
         found = loss_days(rows[0].kg / (1 - rows[0].loss_percent / 100), loss, USUAL_LOSS_A_DAY, since)

@@ -89,6 +89,8 @@ def look(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) ->
     laid = after.laid[entry_id]
     moved = tuple(moves(before, after))
     lacking = tuple(lack for lack in after.lacks if lack.entry == entry_id)
+    sheet = book.library.sheets.get(laid.entry.sheet)
+    grows = sheet is not None and sheet.trade == "garden"  # seed and beds are asked of nothing else
     return Looked(
         laid,
         moved,
@@ -97,8 +99,8 @@ def look(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) ->
         bars_of(book, book.live(session, today).planner, after.bars, today, laid),
         lacking,
         _seen(laid, moved),
-        (*warnings(book, session, laid, today), *near_warnings(book, session, laid, today)),
-        sowing_advice(book, session, laid, today) if copy.entry is not None else (),
+        (*warnings(book, session, laid, today), *near_warnings(book, session, laid, today)) if grows else (),
+        sowing_advice(book, session, laid, today) if copy.entry is not None and grows else (),
         *_kept(book, session, laid, today),
     )
 

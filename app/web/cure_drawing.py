@@ -43,14 +43,16 @@ def depth_picture(depths: Sequence[Depth], thickness_mm: float, even_percent: fl
     """Salt from one face to the other on each day, the first dashed, a shade from slow to quick; ``ends`` names both
     sides, "face, skin"."""
     most = max(one.percent for depth in depths for one in (*depth.usual, *depth.slow, *depth.quick))
-    scale = _Scale(0, thickness_mm, 0, max(1.0, math.ceil(most)))
+    scale = _Scale(0, thickness_mm, 0, max(1.0, math.ceil(2 * most) / 2))
     shades = "".join(_path(f"shade d{n}", _band(depth, scale)) for n, depth in enumerate(depths))
     lines = "".join(_path(f"salt d{n}", _line(depth.usual, scale)) for n, depth in enumerate(depths))
     even = _path("even", f"M0 {scale.y(even_percent):g}H{WIDE}")
-    grid = "".join(_level(scale, value, f"{figure(value)}{SP}%") for value in _steps(scale.low, scale.high))
+    levels = _steps(scale.low, scale.high)
+    grid = "".join(_level(scale, value) for value in levels)
+    named = "".join(_label(scale, value) for value in levels)
     first, _, last = ends.partition(", ")
     marks = [(0.0, first), (50.0, f"{figure(thickness_mm / 2, 0)}{SP}mm deep"), (100.0, last)]
-    return _svg(grid, shades + even + lines, "".join(_foot(x, text) for x, text in marks), words)
+    return _svg(grid, shades + even + lines, named + "".join(_foot(x, text) for x, text in marks), words)
 
 
 def weight_picture(weights: Weights, today: Day, words: str) -> Markup:
@@ -63,6 +65,7 @@ def weight_picture(weights: Weights, today: Day, words: str) -> Markup:
     points = [(one.on, one.kg) for one in weights.weighed]
     inner = _path("weight", "M" + "L".join(scale.at(*point) for point in points))
     over = [_dot(scale, on, kg) for on, kg in points]
+    over += [_weight(scale, *point) for point in (points[0], points[-1])]
     if weights.target_kg is not None:
         y = scale.y(weights.target_kg)
         inner += _path("target", f"M0 {y:g}H{WIDE}")
@@ -103,15 +106,25 @@ def _band(depth: Depth, scale: _Scale) -> str:
     return f"M{'L'.join([*there, *back])}Z"
 
 
-def _level(scale: _Scale, value: float, label: str) -> str:
+def _level(scale: _Scale, value: float) -> str:
     y = _TOP + scale.y(value)
-    return f'<line class="h" x2="100%" y1="{y:g}" y2="{y:g}"/><text class="e" x="100%" y="{y - 3:g}">{label}</text>'
+    return f'<line class="h" x2="100%" y1="{y:g}" y2="{y:g}"/>'
+
+
+def _label(scale: _Scale, value: float) -> str:
+    return f'<text class="e" x="100%" y="{_TOP + scale.y(value) - 3:g}">{figure(value)}{SP}%</text>'
+
+
+def _weight(scale: _Scale, on: Day, kg: float) -> str:
+    """The weight above its point."""
+    x = scale.x(on) / 10
+    css = "s" if x < 6 else "e" if x > 94 else "m"
+    return f'<text class="{css}" x="{x:g}%" y="{_TOP + scale.y(kg) - 8:g}">{figure(kg)}{SP}kg</text>'
 
 
 def _foot(x: float, text: str) -> str:
-    css = "s" if x < 10 else "e" if x > 90 else "m"
-    at = 0 if css == "s" else 100 if css == "e" else x
-    return f'<text class="{css}" x="{at:g}%" y="{_TOP + HIGH + 17}">{text}</text>'
+    css = "s" if x < 6 else "e" if x > 94 else "m"
+    return f'<text class="{css}" x="{x:g}%" y="{_TOP + HIGH + 17}">{text}</text>'
 
 
 def _dot(scale: _Scale, on: Day, kg: float) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
+from urllib.parse import quote
 from uuid import uuid4
 
 from app.rules.sheet import Sheet
@@ -14,13 +15,13 @@ from app.services.cure_weights import Weighed, Weights, weighed_of
 from app.services.what_there_is import Whole
 from app.web import fields, pages, told
 from app.web.cure_drawing import weight_picture
-from app.web.links import entry_href
 from app.web.parts import NO_LINE, Field, Form, Link, Pair
 from app.web.words import SP, day, figure
 
 TOO_MUCH = "That is more than 200 ppm of nitrite. Do not rub it in: weigh the piece again and reckon it anew."
 _PREFIX = "m."
 """Before the names of measures in a form, as the job's own page has it."""
+_RECKON = "Reckon the cure: grams, law, days"
 _CURED_AT = ("rub", "rerub", "brine")
 
 
@@ -73,12 +74,28 @@ def _grams(found: Weighed, tail: str = "") -> tuple[Pair, ...]:
 
 def _reckon(whole: Whole, *, anew: bool) -> Link | None:
     entry = whole.entry
-    way, _ = way_of(entry.sheet, str(entry.facts.get("cut", "")))
     started = any(task.done is not None and task.step in _CURED_AT for task in whole.laid.tasks)
-    if not way or entry.struck or (anew and started):
+    if entry.struck or (anew and started):
         return None
-    href = f"/meat/cure?entry={entry_href(entry.id).removeprefix('/entry/')}"
-    return Link("Reckon it anew" if anew else "Reckon the cure: grams, law, days", href)
+    return _link(entry.id, entry.sheet, "Reckon it anew" if anew else _RECKON)
+
+
+def reckon_first(step: Step | None, sheet: Sheet | None, facts: Mapping[str, Value], entry: str) -> tuple[Link, ...]:
+    """On a job of curing whose grams were never reckoned: the way to do so."""
+    if (
+        step is None
+        or sheet is None
+        or step.id not in _CURED_AT
+        or sheet.kind != "cure"
+        or weighed_of(facts) is not None
+    ):
+        return ()
+    found = _link(entry, sheet.id, _RECKON)
+    return (found,) if found is not None else ()
+
+
+def _link(entry: str, sheet: str, text: str) -> Link | None:
+    return Link(text, f"/meat/cure?entry={quote(entry, safe='')}") if way_of(sheet)[0] else None
 
 
 def _in(value: float, imperial: bool) -> str:

@@ -1,6 +1,7 @@
 """A cure as a page: grams first, the law, the days, salt by depth; then the dates, and a way to put it down."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from uuid import uuid4
 
@@ -13,7 +14,6 @@ from app.services.cure import WAYS, Cure, Depth
 from app.sheets.library import Library
 from app.web import fields, pages, told
 from app.web.cure_drawing import depth_picture
-from app.web.cure_forms import LAWS
 from app.web.links import entry_href
 from app.web.parts import NO_LINE, Form, Frame, Link, Pair
 from app.web.previewed import preview_new
@@ -49,7 +49,6 @@ def cure_page(
         groups=groups,
         hidden=hidden,
         error=conflict or ("Please look again: nothing was reckoned." if errors else ""),
-        open=cure is None,
         answer=answer,
         put=_put(cure, typed, entry) if cure is not None else None,
         cautions=told.cautions(book.library, _cautions(book.library, cure)),
@@ -84,14 +83,14 @@ class _Says:
             heading=self._heading(),
             grams=self._grams(),
             grams_note=self._grams_note(),
-            law=(*cure.weighed.says[1:],),
+            law=cure.weighed.says,
             days=() if cure.uncovered else tuple(pair for pair in self._days() if pair.value),
             refused=self._refused(),
             why=self._why(),
             picture=self._picture(),
             picture_says=tuple(self._told(depth, n) for n, depth in enumerate(cure.depths)),
             key=self._key(),
-            preview=None if cure.uncovered else preview_new(cure.sheet, cure.looked, self.today, {}),
+            preview=self._preview(),
         )
 
     def _heading(self) -> str:
@@ -114,8 +113,7 @@ class _Says:
         )
         said = [Pair(name, self._on_scales(one, shown)) for name, one, shown in pairs]
         said.append(Pair("nitrite going in", f"{figure(weighed.ppm, 0)}{SP}ppm (mg to the kg)"))
-        law = f"{LAWS[asked.jurisdiction]}: {weighed.says[0].partition(': ')[2] or weighed.says[0]}"
-        return (*said, Pair("the law", law))
+        return tuple(said)
 
     def _on_scales(self, exact: float, shown: float) -> str:
         text = f"{exact:.2f}{SP}g"
@@ -160,11 +158,18 @@ class _Says:
     def _refused(self) -> tuple[str, ...]:
         cure = self.cure
         if cure.uncovered:
-            do = "Split it, bone it, skin it, or freeze it: then it is reckoned anew."
-            return (f"{NO_DATES} {cure.uncovered}", do)
+            return (f"{NO_DATES} {cure.uncovered}",)
         if cure.barred:
-            return (f"No day for smoke or hanging outside. {cure.barred}",)
+            return (f"No day for smoke, or for hanging outside: {_lower(_advice(cure.barred))}",)
         return ()
+
+    def _preview(self) -> pages.Preview | None:
+        """The dates; what bars smoke and hanging is said above already."""
+        if self.cure.uncovered:
+            return None
+        found = preview_new(self.cure.sheet, self.cure.looked, self.today, self.cure.names)
+        barred = self.cure.barred
+        return replace(found, bars=tuple(one for one in found.bars if not barred or barred not in one))
 
     def _why(self) -> tuple[str, ...]:
         cure, asked = self.cure, self.asked
@@ -181,6 +186,8 @@ class _Says:
             said.append(
                 "Days by weight, as its sheet says; no estimate of salt to the middle holds for a leg or a brine."
             )
+        if cure.barred:
+            said.append(cure.barred)
         if asked.shape == "round":
             said.append(
                 "The estimate is of a round piece where its skin is off; the dates are of a flat one, the slower."
@@ -209,3 +216,12 @@ class _Says:
         named = [f"{('out of the cure', 'rest over')[n]}" for n in range(len(self.cure.depths))]
         lines = tuple((f"salt d{n}", text) for n, text in enumerate(named))
         return (*lines, ("even", f"even, {figure(self.asked.salt_percent)}{SP}%"))
+
+
+def _advice(reason: str) -> str:
+    """What to do, of a reason that begins with the rule."""
+    return reason.partition("). ")[2] or reason
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]

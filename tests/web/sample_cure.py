@@ -28,7 +28,7 @@ def asking() -> pages.Cure:
     errors = {"nitrite_percent": "A strength of 62.5 is outside what the rule covers. Was 6.25 % meant?"}
     return pages.Cure(
         frame("A cure, reckoned", "larder"), "Nothing is saved until you put it down.",
-        cure_groups(TYPED, errors, {}, "gb", False, TODAY), (), "Please look again: nothing was reckoned.", True, None,
+        cure_groups(TYPED, errors, {}, "gb", False, TODAY), (), "Please look again: nothing was reckoned.", None,
         None, (Caution("Nitrite is poison in grams.", "common practice"),), Link("Other ways", "/add?trade=meat"),
     )  # fmt: skip
 
@@ -50,7 +50,7 @@ def reckoned() -> pages.Cure:
         None,
     )
     put = Form("/meat/cure", "Put it down", hidden=(Pair("id", "0" * 32),))
-    return replace(asking(), error="", open=False, answer=answer, put=put)
+    return replace(asking(), error="", answer=answer, put=put)
 
 
 def entry_page() -> pages.Entry:

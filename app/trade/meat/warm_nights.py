@@ -67,4 +67,4 @@ def hang_outside_days(rest_days: int, soil_c: float, season: Season, on: int) ->
 
 def _cold(season: Season, day: int, wait: int, soil_c: float) -> None:
     if not in_the_cold(season, day, soil_c):
-        raise OutOfRange("A wait in days", wait, f"days on which the soil is below {soil_c:g} °C", _ADVICE)
+        raise OutOfRange("A wait", wait, f"days while the soil is below {soil_c:g} °C", _ADVICE)

@@ -42,7 +42,6 @@ class Cure:
     groups: tuple[CureGroup, ...]
     hidden: tuple[Pair, ...]
     error: str  # about the form as a whole
-    open: bool  # the questions stand open
     answer: CureAnswer | None
     put: Form | None  # put it down
     cautions: tuple[Caution, ...]
