@@ -16,6 +16,12 @@ JAR = Ask("jar", "ml", "Size of the jar", default=500, low=1, high=20_000)
 GAUGE = {"none": "a pan of boiling water", "dial": "a canner with a dial", "weighted": "a canner with a weight"}
 FREEZER = Link("Freeze it instead", "/add/frozen-produce")
 BLANCH = Link("Blanching times", "/preserving/sums#blanch")
+LINKS = (
+    Link("Preserving", "/preserving"),
+    Link("Kitchen sums", "/preserving/sums"),
+    Link("A glut", "/preserving/glut"),
+    Link("Larder", "/larder"),
+)
 _JARS = (
     "UK jars of 500 ml and 1 litre hold more than the pint (473 ml) and the quart (946 ml) that were tested: 500 ml"
     " takes the quart’s time, and 1 litre is in no table."
@@ -53,6 +59,7 @@ def bottling_page(
         cautions=told.cautions(library, ("botulism", "hot-jars")),
         ways=says.ways() if says else (FREEZER, BLANCH) if no or errors else (),
         doubt=_doubt(doubt_min),
+        links=LINKS,
         empty=""
         if says or no or errors
         else "Say what goes into the jar. What is in no tested table is for the freezer.",

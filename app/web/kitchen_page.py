@@ -10,8 +10,8 @@ from app.services.book import Book
 from app.services.kitchen_sums import RawStore, raw_stores
 from app.web import pages, told
 from app.web.kitchen_asks import SUMS, Place, form_of, read
-from app.web.kitchen_words import HEADINGS, LINKS, NOTES, Told, Words, months
-from app.web.parts import Form, Frame, Link
+from app.web.kitchen_words import HEADINGS, LINKS, NOTES, Told, Words, firm, months
+from app.web.parts import Form, Frame, Link, Pair
 from app.web.typed import Typed
 from app.web.words import SP, figure
 
@@ -37,7 +37,7 @@ def kitchen_page(frame: Frame, book: Book, sent: Sent, place: Place, imperial: b
         cautions=told.cautions(book.library, CAUTIONS),
         note="Where your local food-safety authority says otherwise, go by it.",
         stores=tuple(_line(row) for row in raw_stores().values()),
-        stores_notes=NOTES,
+        stores_notes=tuple(firm(one) for one in NOTES),
         links=LINKS,
     )
     return shown, any(bad for _, bad in made)
@@ -57,7 +57,14 @@ def _sum(book: Book, which: str, sent: Sent, place: Place, imperial: bool) -> tu
         }
     form: Form = form_of(which, typed, errors, place, imperial)
     shown = pages.KitchenSum(
-        which, HEADINGS[which], answer.answer, answer.facts, answer.warnings, form, answer.why, mine or bool(errors)
+        which,
+        HEADINGS[which],
+        answer.answer,
+        tuple(Pair(one.name, firm(one.value)) for one in answer.facts),
+        tuple(firm(one) for one in answer.warnings),
+        form,
+        tuple(firm(one) for one in answer.why),
+        mine or bool(errors),
     )
     return shown, bool(errors)
 
@@ -99,5 +106,5 @@ def _line(row: RawStore) -> pages.StoreLine:
         f"{figure(row.store_c)}{SP}°C",
         f"{figure(row.humidity_percent)}{SP}%",
         months(row.least_months, row.most_months),
-        row.cure,
+        firm(row.cure),
     )

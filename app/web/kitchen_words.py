@@ -18,8 +18,9 @@ HEADINGS = {
     "honey": "Honey, dry enough",
 }
 LINKS = (
+    Link("Preserving", "/preserving"),
     Link("Bottling times", "/preserving/bottling"),
-    Link("A glut, and drying", "/preserving"),
+    Link("The dryer, and powder", "/preserving/drying"),
     Link("Larder", "/larder"),
 )
 NOTES = (
@@ -61,7 +62,7 @@ class Words:
         if found.fruit_g_a_kg < 350:
             warnings.append(f"Only {figure(found.fruit_g_a_kg, 0)} g of fruit in the kilo. {_LAW}")
         return Told(
-            f"{self._in(found.made_kg, 'kg', 2)} of it, set at {self._in(found.set_c, 'c')}",
+            f"Makes {self._in(found.made_kg, 'kg', 2)}, and sets at {self._in(found.set_c, 'c')}",
             (
                 Pair("jars", f"{counted(found.jars, 'full jar')} of {figure(jar_ml, 0)}{SP}ml"),
                 Pair("boils off", f"{self._in(found.off_kg, 'kg', 2)} of water"),
@@ -215,12 +216,19 @@ class Words:
         )
 
 
+def firm(text: str) -> str:
+    """A sentence whose figures stay with their units at a line's end."""
+    return text.replace(" °C", f"{SP}°C").replace(" %", f"{SP}%")
+
+
 def months(low: float, high: float) -> str:
     """A stretch of months, in weeks where it is short: "5 to 9 months", "10 to 14 days", "3 to 5 weeks"."""
     if high < 0.5:
         return _span(low * 30, high * 30, "day")
     if high < 2:
         return _span(low * 30 / 7, high * 30 / 7, "week")
+    if low < 1:
+        return f"{_span(low * 30 / 7, low * 30 / 7, 'week')} to {_span(high, high, 'month', 1)}"
     return _span(low, high, "month", 1)
 
 

@@ -24,7 +24,8 @@ def bottling() -> pages.Bottling:
         ("The acid goes into every jar.",), ("A published table; no other is mixed into it.",),
         ("British custom, slow water bath: 30 minutes.",), (Caution("Botulism needs no smell.", "a source"),),
         (Link("Put it down with these figures", "/add/bottled-tomatoes"), Link("Freeze it instead", "/add/frozen")),
-        ("Unsealed or frothing: never taste it.", "A jar that did not seal: the fridge."), "",
+        ("Unsealed or frothing: never taste it.", "A jar that did not seal: the fridge."),
+        (Link("Kitchen sums", "/preserving/sums"),), "",
     )  # fmt: skip
 
 

@@ -24,11 +24,11 @@ def asked(made: FastAPI, which: str, **typed: str) -> tuple[int, str]:
     ("which", "typed", "said"),
     [
         # USDA bulletin: 8 °F above boiling water; IAPWS-IF97 at the sea and at 1828.8 m (6000 ft): 208.98 °F, 98.3 °C
-        ("jam", {"altitude": "0"}, "set at 104.4 °C"),
-        ("jam", {"altitude": "1828.8"}, "set at 98.3 °C"),
-        ("jam", {"boils": "99"}, "set at 103.4 °C"),
+        ("jam", {"altitude": "0"}, "sets at 104.4 °C"),
+        ("jam", {"altitude": "1828.8"}, "sets at 98.3 °C"),
+        ("jam", {"boils": "99"}, "sets at 103.4 °C"),
         # (1 + 1 x 0.10) / 0.66, by hand
-        ("jam", {"final": "66"}, "1.67 kg of it"),
+        ("jam", {"final": "66"}, "Makes 1.67 kg"),
         ("jam", {"final": "55"}, "the fridge, and a few weeks"),
         ("jam", {"fruit": "0.45", "final": "75"}, "Only 323 g of fruit"),  # Jam (England) Regulations 2003
         ("vinegar", {"vinegar": "500", "percent": "6", "water": "100"}, "5 % acid: enough for a shelf"),
@@ -47,6 +47,7 @@ def asked(made: FastAPI, which: str, **typed: str) -> tuple[int, str]:
         ("blanch", {"crop": "onions"}, "Onions: not scalded"),
         ("store", {"crop": "carrots", "store": "0"}, "5 to 9 months at 0 °C"),  # UMass Extension
         ("store", {"crop": "onions", "kg": "25"}, "23.75 kg to 24.25 kg"),  # 3 to 5 % lost in curing
+        ("store", {"crop": "onions", "store": "4"}, "3 weeks to 6.1 months"),  # 1 and 8 months over 3 and 2 to the 0.4
         ("store", {"crop": "acorn squashes", "store": "12.5"}, "none: it is harmed by curing"),
         ("honey", {"index": "1.4915"}, "18 % water: within the 20 %"),  # Wedmore; Directive 2001/110/EC
         ("honey", {"index": "1.4840"}, "21 % water: above the 20 %"),

@@ -20,6 +20,7 @@ class Bottling:
     cautions: tuple[Caution, ...]
     ways: tuple[Link, ...]  # put it down; or the freezer instead
     doubt: tuple[str, ...]  # a jar that is in doubt
+    links: tuple[Link, ...]
     empty: str
 
 

@@ -32,7 +32,7 @@ def bottling(request: Request, book: TheBook) -> Response:
         except BadInput as error:
             errors = error.fields
     shown = bottling_page(
-        frame(request, "Bottling times", "larder"), book.library, typed, errors, asked, found, no,
+        frame(request, "Bottling times", "preserving"), book.library, typed, errors, asked, found, no,
         doubt_minutes(asked.altitude_m if asked is not None else altitude_m), altitude_m, book.imperial,
     )  # fmt: skip
     return page(request, shown, 422 if errors else 200)

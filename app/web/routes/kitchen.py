@@ -20,5 +20,5 @@ def sums(request: Request, book: TheBook) -> Response:
     with book.reading() as session:
         place = Place(book.holding(session).altitude_m, freezer_litres(session))
     sent = Sent(which if which in SUMS else "", typed)
-    shown, bad = kitchen_page(frame(request, "Kitchen sums", "larder"), book, sent, place, book.imperial)
+    shown, bad = kitchen_page(frame(request, "Kitchen sums", "preserving"), book, sent, place, book.imperial)
     return page(request, shown, 422 if bad and sent.which else 200)
