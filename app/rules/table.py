@@ -21,7 +21,7 @@ ENTRY = "table"
 FURTHEST_DAYS = 1100
 _EARLY_DAYS = 400
 """A chain is tried as seen from so long before it that nothing in it is late yet."""
-_UNDATED_DAYS = 7
+_UNDATED_DAYS = 14
 _NEVER = (Fate.NO_ROOM, Fate.LOST, Fate.UNLAWFUL, Fate.BARRED, Fate.PASSED_OVER)
 
 
@@ -69,20 +69,29 @@ class Back(NamedTuple):
 
 
 def back_from(
-    planner: Planner, way: Sequence[Link], goal: Goal, day: Day, as_of: Day, facts: Mapping[str, Value] | None = None
+    planner: Planner,
+    way: Sequence[Link],
+    goal: Goal,
+    day: Day,
+    as_of: Day,
+    facts: Mapping[str, Value] | None = None,
+    guess: Day | None = None,
 ) -> Back:
     """A way in worked back from ``day``, as seen on ``as_of``; ``facts`` are what is known of the last link's entry.
+
+    ``guess`` is the start of a shorter way, before which a longer one must begin.
 
     Source: none; bisection over `Planner.plan`.
     """
     known: dict[Day, Tried] = {}
+    made = chain_entries(planner, way, day, facts)
 
     def tried(on: Day) -> Tried:
         if on not in known:
-            known[on] = try_on(planner, way, on, facts)
+            known[on] = _begun(planner, way, made, on)
         return known[on]
 
-    start = None if tried(day).hopeless else latest_start(lambda on: tried(on).ready, day)
+    start = None if tried(day).hopeless else latest_start(lambda on: tried(on).ready, day, guess=guess)
     if start is None:
         return Back(
             None, None, None, (), (), 0, None, tried(day).reason or "No start of the last three years would do."
@@ -95,13 +104,18 @@ def back_from(
     return Back(start, begin, found.ready, found.steps, late, late_by, from_today)
 
 
-def latest_start(ready: Callable[[Day], Day | None], by: Day, furthest: int = FURTHEST_DAYS) -> Day | None:
+def latest_start(
+    ready: Callable[[Day], Day | None], by: Day, furthest: int = FURTHEST_DAYS, guess: Day | None = None
+) -> Day | None:
     """The latest start with ``ready(start) <= by``; None when there is none within ``furthest`` days.
 
     What comes back is in time, and a day later is not (or is after ``by``). Where a start gives no day at all, earlier
-    ones are tried by the week.
+    ones are tried by the fortnight. ``guess`` is a day that is most likely too late, from which it looks first.
     """
     on = by
+    if guess is not None and guess < by:
+        got = ready(guess)
+        on = by if got is not None and got <= by else guess
     missed: Day | None = None
     while on >= by - furthest:
         got = ready(on)
@@ -123,9 +137,13 @@ def latest_start(ready: Callable[[Day], Day | None], by: Day, furthest: int = FU
 
 def try_on(planner: Planner, way: Sequence[Link], on: Day, facts: Mapping[str, Value] | None = None) -> Tried:
     """A chain begun on a day, planned forward by itself: nobody else's room or kit is in its way."""
-    entry, amendments = chain_entries(planner, way, on, facts)
+    return _begun(planner, way, chain_entries(planner, way, on, facts), on)
+
+
+def _begun(planner: Planner, way: Sequence[Link], made: tuple[Entry, list[Amendment]], on: Day) -> Tried:
+    entry, amendments = made
     early = on - _EARLY_DAYS
-    entry = entry._replace(told=early)
+    entry = entry._replace(told=early, facts={**entry.facts, "date": on})
     plan = planner.plan([entry], amendments, (), early, on + FURTHEST_DAYS)
     return _read(planner, way, plan)
 

@@ -81,11 +81,15 @@ def work_back(
         raise BadInput({"day": "That day has passed."})
     if day > today + FURTHEST_DAYS:
         raise BadInput({"day": "That is more than three years off; come back nearer to it."})
-    planner, sheets = book.planner(session), book.library.sheets
-    return [
-        WayIn(way, tuple(sheets[link.sheet] for link in way), back_from(planner, way, goal, day, today, facts))
-        for way in ways_to(sheets, goal)
-    ]
+    planner, sheets = book.live(session, today).planner, book.library.sheets
+    found: dict[tuple[tuple[str, ...], Day | None], WayIn] = {}
+    starts: dict[tuple[str, ...], Day | None] = {}
+    for way in reversed(ways_to(sheets, goal)):  # the shortest first: a longer one begins before it
+        names = tuple(link.sheet for link in way)
+        back = back_from(planner, way, goal, day, today, facts, starts.get(names[1:]))
+        starts[names] = back.start
+        found.setdefault((names, back.begin_by), WayIn(way, tuple(sheets[name] for name in names), back))
+    return list(reversed(found.values()))
 
 
 def from_what_is_here(
@@ -116,7 +120,7 @@ def put_down(book: Book, way: WayIn, goal: Goal, on: Day, facts: Mapping[str, Va
     """
     ident = once_id(way.links[0].sheet, token)
     with book.reading() as session:
-        entry, more = chain_entries(book.planner(session), way.links, on, facts, ident)
+        entry, more = chain_entries(book.live(session, today).planner, way.links, on, facts, ident)
     name = way.sheets[0].title if len(way.links) == 1 else f"{way.sheets[0].title}, for {goal.what}"
     draft = Draft(entry.sheet, name, "", entry.facts)
     return put_once(book, draft, token, today, more)
