@@ -68,6 +68,7 @@ class Told(NamedTuple):
     kg: float
     freeze_kg: float
     packs: int
+    pieces: int  # chops and steaks, singly
     meals: int
     weeks: float
     cured_meals: int
@@ -105,7 +106,8 @@ def told(asked: Asked) -> Told:
         plan=_plan(asked, cuts, put_in),
         kg=total_kg(asked.lines),
         freeze_kg=freeze_kg,
-        packs=sum(cut.packs.packs for cut in raw),
+        packs=sum(cut.packs.packs for cut in raw if cut.kind.packing != "singly"),
+        pieces=sum(cut.packs.packs for cut in raw if cut.kind.packing == "singly"),
         meals=meals,
         weeks=weeks_of_meals(meals, asked.meals_a_week),
         cured_meals=int(sum(_bacon(cut, asked.mouths) for cut in cuts) + 1e-9),

@@ -10,7 +10,7 @@ from app.records import store
 from app.records.store import KitRow, LotFactRow, LotRow
 from app.rules.spans import Day, add, span
 
-_OWN = ("made", "keeps", "killed", "used")
+_OWN = ("id", "made", "keeps", "killed", "used")
 
 
 def put_larder(session: Session, doc: Mapping[str, Any], on: Callable[[Any], Day], today: date, now: datetime) -> None:
@@ -18,7 +18,7 @@ def put_larder(session: Session, doc: Mapping[str, Any], on: Callable[[Any], Day
     for one in doc["kit"]:
         store.put_kit(session, KitRow(**one))
     for number, one in enumerate(doc["batch"], 1):
-        made, ident = on(one["made"]), f"put-by-{number}"
+        made, ident = on(one["made"]), one.get("id", f"put-by-{number}")
         said = {key: value for key, value in one.items() if key not in _OWN}
         until = date.fromordinal(add(made, span(one["keeps"])))
         store.add_lot(

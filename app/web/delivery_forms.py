@@ -101,13 +101,13 @@ def read_delivery(form: Typed, house: House) -> Read:
     )  # fmt: skip
     _check_cures(form, cuts_of(asked))
     form.check()
-    return Read(name or named(asked), freezer, asked)
+    return Read(name or named(asked, form.raw("part") == "side"), freezer, asked)
 
 
-def named(asked: Asked) -> str:
+def named(asked: Asked, side: bool) -> str:
     """What a delivery is called of which nobody said."""
     meat = "meat" if asked.of == "mixed" else asked.of
-    return f"{'Carcase' if asked.whole else 'Box'} of {meat}"
+    return f"{'Box' if not asked.whole else 'Side' if side else 'Carcase'} of {meat}"
 
 
 def way_fields(cuts: Sequence[Cut], errors: Mapping[str, str], told: Mapping[str, str]) -> tuple[Field, ...]:
@@ -151,9 +151,9 @@ def pack_fields(cut: Cut, imperial: bool, wrong: Wrong) -> tuple[Field, Field, F
     """The box to tick, the weight and the packs of one cut."""
     name, (typed, errors) = slug(cut.line.name), wrong.of("pack")
     kg, packs = f"kg-{name}", f"packs-{name}"
-    (ask,) = in_units([_KG._replace(name=kg, label=f"{cut.line.name.capitalize()}, weight")], imperial)
+    (ask,) = in_units([_KG._replace(name=kg, label="Weight")], imperial)
     pick = Field(f"pick-{name}", cut.line.name.capitalize(), "tick", typed.get(f"pick-{name}", ""))
-    count = _PACKS._replace(name=packs, label=f"{cut.line.name.capitalize()}, packs")
+    count = _PACKS._replace(name=packs, label="Packs" if cut.kind.packing != "singly" else "Pieces")
     return (
         pick,
         field(ask, typed.get(kg), errors.get(kg, ""), cut.line.kg),

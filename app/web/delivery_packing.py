@@ -12,6 +12,7 @@ from app.web.larder_forms import KILLED
 from app.web.larder_page import batch_href
 from app.web.links import entry_href
 from app.web.parts import Frame, Link, Pair
+from app.web.rows import job_href
 from app.web.seed_forms import Wrong
 from app.web.words import amount, away, listed, weekday
 
@@ -41,15 +42,21 @@ def packing_page(
                  batch_href(row.id))
             for cut in found.cuts if (row := found.batches.get(cut.line.name))
         ),
-        cures=tuple(
-            Pair(cut.line.name.capitalize(), "its cure", entry_href(found.cures[cut.cure]))
-            for cut in begun if cut.cure in found.cures
-        ),
+        cures=tuple(_cure(cut, found, today) for cut in begun if cut.cure in found.cures),
         other=listed(cut.line.name for cut in found.cuts if cut.way == "other"),
         links=(Link("Its jobs and dates", entry_href(found.entry.id)), Link("Labels", "/larder/labels"),
                Link("Back to meat", "/meat")),
         nothing="" if waiting else "All of it is dealt with.",
     )  # fmt: skip
+
+
+def _cure(cut: Cut, found: Packing, today: date) -> Pair:
+    """The job that puts a cut into the cure, and once that is done, its cure."""
+    job = next((task for task in found.laid.tasks if task.step == cut.cure and task.done is None), None)
+    if job is None or job.closes is None:
+        return Pair(cut.line.name.capitalize(), "its cure", entry_href(found.cures[cut.cure]))
+    by = _until(job.closes, today)
+    return Pair(cut.line.name.capitalize(), f"into the cure {by[:1].lower()}{by[1:]}", job_href(job.key))
 
 
 def _waiting_due(found: Packing, imperial: bool, today: date) -> tuple[Pair, ...]:

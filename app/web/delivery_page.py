@@ -15,6 +15,7 @@ from app.web.parts import Caution, Form, Frame, Link, Pair
 from app.web.told import cautions
 from app.web.words import SP, count, counted, figure, listed, weekday
 
+DAYS_SHOWN = 6
 RISK_OF = ("beef", "lamb", "mixed")
 PIGS = ("pork", "mixed")
 SRM = (
@@ -46,13 +47,13 @@ def delivery_page(
 def told_page(told: Told, house: House, library: Library, errors: Mapping[str, str], today: date) -> pages.DeliveryTold:
     """What follows from a delivery."""
     big = house.imperial
-    makes = {cut.line.name: f"{cut.line.name.capitalize()}, {weight(cut.line.kg, big)}: {_makes(cut, big)}"
+    makes = {cut.line.name: f"{cut.line.name.capitalize()}, {weight(cut.line.kg, big)}{_makes(cut, big)}"
              for cut in told.cuts}  # fmt: skip
     return pages.DeliveryTold(
         due=_due(told, big, today),
         warnings=_warnings(told, big),
         facts=_facts(told, house, big),
-        plan=tuple(_plan_day(one, big, today) for one in told.plan),
+        plan=_plan(told, big, today),
         ways=way_fields(told.cuts, errors, makes),
         cautions=_cautions(told, house.nation, library),
         why=_why(told, big),
@@ -61,9 +62,16 @@ def told_page(told: Told, house: House, library: Library, errors: Mapping[str, s
 
 def _makes(cut: Cut, imperial: bool) -> str:
     packs = cut.packs
+    if cut.way in ("cure", "other"):
+        return f", {figure(cut.line.mm)}{SP}mm" if cut.line.mm else ""
     if cut.kind.packing == "singly":
-        return f"about {counted(packs.packs, 'piece')}, singly"
-    return f"{counted(packs.packs, 'pack')} of {weight(packs.pack_kg, imperial)}"
+        return f": about {counted(packs.packs, 'piece')}, singly"
+    return f": {counted(packs.packs, 'pack')} of {weight(packs.pack_kg, imperial)}"
+
+
+def _counted(told: Told) -> str:
+    packs = counted(told.packs, "pack") if told.packs or not told.pieces else ""
+    return " and ".join(part for part in (packs, counted(told.pieces, "piece") if told.pieces else "") if part)
 
 
 def _due(told: Told, imperial: bool, today: date) -> tuple[Pair, ...]:
@@ -109,10 +117,10 @@ def _facts(told: Told, house: House, imperial: bool) -> tuple[Pair, ...]:
     asked = told.asked
     meals = f"{counted(told.meals, 'meal')} for {figure(asked.mouths)}{SP}mouths"
     weeks = f"{figure(told.weeks, 1 if told.weeks < 10 else 0)}{SP}weeks at {count(round(asked.meals_a_week))} a week"
-    room = f"{figure(told.litres, 0)} of {figure(asked.free_l, 0)}{SP}litres free"
+    room = f"{figure(told.litres, 0)}{SP}litres of it; {figure(asked.free_l, 0)} are free"
     days = f": {counted(told.days, 'day')} to freeze" if told.days > 1 else ""
     pairs = (
-        Pair("makes", f"{counted(told.packs, 'pack')}, {meals}" if told.packs else ""),
+        Pair("makes", f"{_counted(told)}, {meals}" if told.meals or told.packs else ""),
         Pair("lasts", weeks if told.meals else ""),
         Pair("and of bacon", counted(told.cured_meals, "meal") if told.cured_meals else ""),
         Pair("freezer room", room if told.days else ""),
@@ -122,6 +130,13 @@ def _facts(told: Told, house: House, imperial: bool) -> tuple[Pair, ...]:
         Pair("freezer", "none is put down under Kit yet" if not house.freezers else "", "/kit"),
     )  # fmt: skip
     return tuple(pair for pair in pairs if pair.value)
+
+
+def _plan(told: Told, imperial: bool, today: date) -> tuple[pages.DeliveryDay, ...]:
+    """The first days of it; what takes longer is told in a line."""
+    shown = tuple(_plan_day(one, imperial, today) for one in told.plan[:DAYS_SHOWN])
+    more = len(told.plan) - DAYS_SHOWN
+    return (*shown, pages.DeliveryDay(f"And so on for {counted(more, 'day')} more", ())) if more > 0 else shown
 
 
 def _plan_day(one: PlanDay, imperial: bool, today: date) -> pages.DeliveryDay:

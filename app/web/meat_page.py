@@ -17,7 +17,7 @@ PUT = (
     Link("A cure", "/meat/cure"), Link("The freezer was off", "/found/power-cut"),
 )  # fmt: skip
 MORE = (
-    Link("Back from the table", "/meat/table"), Link("Thawing", "/meat/thaw"), Link("Larder", "/larder"),
+    Link("Back from the table", "/meat/table"), Link("Thawing", "/meat/thaw"), Link("How long it keeps", "/meat/keeping"), Link("Larder", "/larder"),
     Link("Kit", "/kit"),
 )  # fmt: skip
 
@@ -30,7 +30,7 @@ def meat_page(frame: Frame, found: Meat, mouths: float, imperial: bool, today: d
         open=tuple(_open(one, imperial, today) for one in found.open),
         cures=tuple(
             MeatLine(one.name, entry_href(one.entry), one.title, _by(one.by, today), job_href(one.key),
-                     _late(one.by, today))
+                     one.by is not None and one.by < today.toordinal())
             for one in found.cures
         ),
         frozen=tuple(
@@ -58,7 +58,9 @@ def _first(found: Meat, imperial: bool, today: date) -> Pair | None:
         days = one.waiting[0].fridge_days
         cuts = [cut for cut in one.waiting if cut.fridge_days == days]
         what = listed(f"{cut.line.name} {weight(cut.line.kg, imperial)}" for cut in cuts)
-        return Pair(_left(one.on + days, today), f"{what}, of {one.name}", f"/meat/delivery/{one.entry}")
+        return Pair(
+            _left(one.on + days, today), f"{what[:1].upper()}{what[1:]}, of {one.name}", f"/meat/delivery/{one.entry}"
+        )
     if not here or here[0].by is None:
         return None
     return Pair(_left(here[0].by, today), f"{here[0].title}: {here[0].name}", job_href(here[0].key))

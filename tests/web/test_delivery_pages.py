@@ -34,7 +34,7 @@ def test_nothing_is_saved_by_showing(client: TestClient) -> None:
     shown = client.post("/meat/delivery", data=BOX)
     assert shown.status_code == 200
     said = text(shown)
-    for words in ("Within one day, by Thursday 11 March", "ten packs of 0.6 kg", "3.2 kg without warming the rest",
+    for words in ("Within one day, by Thursday 11 March", "Mince, 6 kg: ten packs of 0.6 kg", "3.2 kg without warming the rest",
                   "for the owner and the family", "no inspector tested"):  # fmt: skip
         assert words in said, words
     assert client.get(HREF).status_code == 404
