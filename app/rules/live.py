@@ -30,6 +30,7 @@ class Live:
         self.laid: dict[str, Laid] = {}
         self._law: dict[str, list[Bar]] = {}
         self._families: dict[str, set[str]] = {}
+        self._named: set[str] = set()  # whom others are for, or have been
         self._bars = Bars(planner.land(as_of, last))
         with collector_resting():
             self._lay(set(self.facts.entries), list(self.facts.entries.values()))
@@ -105,10 +106,12 @@ class Live:
         return before | self._lay(touched, [self.facts.entries[name] for name in touched if name in self.facts.entries])
 
     def _outward(self, names: Collection[str]) -> set[Bar]:
-        """The bars that some entries lay on others than themselves."""
+        """The bars that some entries lay on others than themselves, or on themselves and so on whoever is for them."""
         law = (bar for name in names for bar in self._law.get(name, ()))
         room = (bar for name in names if name in self.laid for bar in self.laid[name].bars)
-        return {bar for bar in (*law, *room) if bar.kind != "clash" and bar.on != "entry"}
+        return {
+            bar for bar in (*law, *room) if bar.kind != "clash" and (bar.on != "entry" or bar.subject in self._named)
+        }
 
     def _lay(self, touched: Collection[str], entries: list[Entry]) -> set[str]:
         law: list[Bar] = []
@@ -123,6 +126,8 @@ class Live:
         for name, one in laid.items():
             self.laid[name] = one
             self._families.setdefault(root(name), set()).add(name)
+            if one.entry.facts.get("for"):
+                self._named.add(str(one.entry.facts["for"]))
             for bar in one.bars:
                 self._bars.put(bar)
         return set(laid)
