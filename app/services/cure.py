@@ -21,13 +21,14 @@ from app.trade.meat.depth import Salted, middle_percent, salt_by_depth
 from app.trade.meat.even import QUICK_1E10, SLOW_1E10, USUAL_1E10, Even, Shape, even_estimate
 from app.trade.meat.nitrite import weight_that_cures_g
 from app.trade.meat.nitrite_law import JURISDICTION_OF, JURISDICTIONS, Jurisdiction, usual_ppm
-from app.trade.meat.pickle import DryHam, dry_ham_days
+from app.trade.meat.pickle import DryHam, dry_ham_days, soak_minutes
 from app.trade.meat.recipe import Recipe, dry_cure, on_scales
 
 __all__ = ["CUTS", "JURISDICTIONS", "WAYS", "Asked", "Cure", "Depth", "Jurisdiction", "Salted", "Way", "way_of"]
 
 _RESTED = ("smoke", "hang", "even", "boil", "slice")
 """What the rest ends with, whichever the sheet has first."""
+_FAR_OFF = "That day lies outside the three years that are planned here: reckon it anew when it is nearer."
 _FIELDS = {
     "A strength": "nitrite_percent", "Salt": "salt_percent", "Sugar": "sugar_percent", "Nitrate": "nitrate",
     "A nitrite target": "nitrite_ppm", "A weight": "kg", "Water": "water_l", "A step of scales in g": "scale_g",
@@ -77,7 +78,8 @@ class Cure(NamedTuple):
 
     ``uncovered`` says why there are no dates at all, ``barred`` why it may not be smoked or hung when it is ready;
     ``out`` and ``rested`` are the jobs by which the cure and the rest end. ``even`` is None where no estimate holds (a
-    leg, a brine), and ``depths`` are then empty. ``names`` are those of every entry, for the others it clashes with.
+    leg, a brine), and ``depths`` are then empty; ``soak_minutes`` are of a brine. ``names`` are those of every entry,
+    for the others it clashes with.
     """
 
     asked: Asked
@@ -94,6 +96,7 @@ class Cure(NamedTuple):
     even: Even | None
     depths: tuple[Depth, ...]
     dry_ham: DryHam | None
+    soak_minutes: int | None
     names: Mapping[str, str]
 
 
@@ -127,11 +130,12 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day, entry: str = 
     covered = out is not None and modelled
     return Cure(
         asked, sheet, draft, exact, weighed, base, looked, out, rested if out is not None else None,
-        reasons.get("out", "") if out is None else "",
+        (reasons.get("out") or _FAR_OFF) if out is None else "",
         next((reasons[step] for step in ("smoke", "hang") if step in reasons), "") if out is not None else "",
         _estimate(asked) if modelled else None,
         _depths(asked, out, rested) if covered else (),
         dry_ham_days(asked.kg) if asked.way == "ham" else None,
+        soak_minutes(out.best - asked.on) if way.brine and out is not None and out.best is not None else None,
         {laid.entry.id: laid.entry.name for laid in list(book.live(session, today).laid.values())},
     )  # fmt: skip
 

@@ -16,7 +16,8 @@ from app.rules.ticks import in_force
 from app.services.what_there_is import Whole
 from app.trade.meat.nitrite import ingoing_ppm, weight_that_cures_g
 from app.trade.meat.nitrite_law import CAUTION_PPM
-from app.trade.meat.weight_loss import loss_days, loss_percent, target_kg
+from app.trade.meat.smoke import hours_owed
+from app.trade.meat.weight_loss import loss_days, loss_percent, salt_after_percent, target_kg
 
 _WEIGHED_AT = ("rub", "brine", "out", "smell", "dry", "smoke", "even", "hang", "weigh")
 """Steps at which the piece itself is weighed; what was packed or thrown away is another weight."""
@@ -35,7 +36,8 @@ class Weighing(NamedTuple):
 
 class Weights(NamedTuple):
     """The curve. ``target_kg`` None where nothing is to be lost; ``expected`` the day it will be there, ``reached`` the
-    day it was; ``why`` says what the day rests on, or why there is none."""
+    day it was; ``why`` says what the day rests on, or why there is none. ``salt_percent`` is what it comes to by then,
+    nothing having dripped; ``smoke_owed_h`` the hours of smoke still usual, None before the first."""
 
     green_kg: float
     loss_percent: float | None
@@ -44,6 +46,8 @@ class Weights(NamedTuple):
     expected: Day | None
     reached: Day | None
     why: str
+    salt_percent: float | None = None
+    smoke_owed_h: float | None = None
 
 
 class Weighed(NamedTuple):
@@ -78,7 +82,9 @@ def weights_of(session: Session, whole: Whole, today: Day) -> Weights | None:
     wanted = target_kg(float(green), loss)
     reached = next((one.on for one in rows if one.kg <= wanted), None)
     expected, why = (None, "") if reached is not None else _expected(whole, rows, loss, ticks)
-    return Weights(float(green), loss, wanted, rows, expected, reached, why)
+    found = weighed_of(entry.facts)
+    salt = salt_after_percent(found.salt_percent, loss) if found is not None else None
+    return Weights(float(green), loss, wanted, rows, expected, reached, why, salt, _smoke_owed(ticks))
 
 
 def weighed_of(facts: Mapping[str, Value]) -> Weighed | None:
@@ -120,6 +126,13 @@ def _expected(whole: Whole, rows: tuple[Weighing, ...], loss: float, ticks: Iter
     except OutOfRange as error:
         return None, str(error)
     return out + found.best, "; ".join(found.because)
+
+
+def _smoke_owed(ticks: Iterable[Tick]) -> float | None:
+    smoked = [t for t in ticks if t.kind == "done" and split_key(t.key).step == "smoke"]
+    hours = [float(h) for t in smoked if isinstance(h := t.measures.get("hours"), int | float)]
+    enough = any(t.measures.get("enough") is True for t in smoked)
+    return None if not hours or enough else hours_owed(hours)
 
 
 def _planned(task: Task) -> Day | None:

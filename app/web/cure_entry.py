@@ -119,15 +119,35 @@ def _weights(weights: Weights, imperial: bool, today: Day) -> tuple[Pair, ...]:
 
 
 def _said(weights: Weights, imperial: bool, today: Day) -> tuple[str, ...]:
+    return tuple(text for text in (_dried(weights, imperial, today), _salted(weights), _smoked(weights)) if text)
+
+
+def _dried(weights: Weights, imperial: bool, today: Day) -> str:
     if weights.target_kg is None or weights.loss_percent is None:
-        return ()
+        return ""
     wanted = f"{figure(weights.loss_percent)}{SP}% lighter is {_in(weights.target_kg, imperial)}"
     if weights.reached is not None:
-        return (f"{wanted}: it was there on {_on(weights.reached, today)}.",)
+        return f"{wanted}: it was there on {_on(weights.reached, today)}."
     if weights.expected is not None:
         why = f" Reckoned from {weights.why}." if weights.why else " Each weighing puts that day right."
-        return (f"{wanted}, about {_on(weights.expected, today)}.{why}",)
-    return (f"{wanted}. {weights.why}".strip(),)
+        return f"{wanted}, about {_on(weights.expected, today)}.{why}"
+    return f"{wanted}. {weights.why}".strip()
+
+
+def _salted(weights: Weights) -> str:
+    salt = weights.salt_percent
+    return f"Its salt comes to {figure(salt, 1)}{SP}% by then, if nothing dripped." if salt is not None else ""
+
+
+def _smoked(weights: Weights) -> str:
+    owed = weights.smoke_owed_h
+    if owed is None:
+        return ""
+    return (
+        f"Of the usual 24 hours of smoke, {figure(owed)} are still to come."
+        if owed
+        else "It has its 24 hours of smoke."
+    )
 
 
 def _words(weights: Weights, imperial: bool, today: Day) -> str:

@@ -17,8 +17,9 @@ from app.web.cure_drawing import depth_picture
 from app.web.links import entry_href
 from app.web.parts import NO_LINE, Form, Frame, Link, Pair
 from app.web.previewed import preview_new
-from app.web.words import SP, counted, day, figure, listed
+from app.web.words import SP, counted, day, figure, listed, minutes
 
+FINE_G = 0.01
 NO_DATES = "No dates are given."
 RULE = "Seven days an inch of thickness, five at least, and two to spare: the trade’s rule for hams, used for bacon."
 ESTIMATE = (
@@ -117,7 +118,9 @@ class _Says:
 
     def _on_scales(self, exact: float, shown: float) -> str:
         text = f"{exact:.2f}{SP}g"
-        if abs(exact - shown) < 0.005:
+        if self.asked.scale_g <= FINE_G:
+            return f"{shown:.2f}{SP}g"
+        if abs(exact - shown) < FINE_G / 2:
             return text
         return f"{figure(shown)}{SP}g on your scales; {text} exactly"
 
@@ -141,10 +144,15 @@ class _Says:
             Pair("into the cure", self._day(self.asked.on)),
             Pair("out of the cure", salted),
             Pair("out at the latest", last),
+            Pair("soaked after it", self._soak()),
             Pair("even to the middle", spread),
             Pair(named, self._day(rested.best) if rested is not None else ""),
             Pair("the rule for a dry ham", self._dry_ham()),
         )
+
+    def _soak(self) -> str:
+        minutes_long = self.cure.soak_minutes
+        return f"{minutes(minutes_long)} in cold water, two for every day in the brine" if minutes_long else ""
 
     def _dry_ham(self) -> str:
         ham = self.cure.dry_ham

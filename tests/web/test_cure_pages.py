@@ -120,6 +120,23 @@ def test_june_says_before_saving_that_there_is_no_night_of_smoke(client: TestCli
     assert "dry it in a curing fridge, or freeze it" in hung
 
 
+@pytest.mark.common_practice
+def test_once_put_down_june_is_still_without_smoke_and_says_what_to_do(client: TestClient) -> None:
+    """Fly season in England: late April to October."""
+    data = {**BELLY, "date": "2028-06-01", "id": "4" * 32}
+    href = str(client.post("/meat/cure", data=data, follow_redirects=False).headers["location"]).partition("?")[0]
+    text = unescape(client.get(href).text)
+    assert re.search("Cold-smoke for a night’ can’t be dated: .*leave it unsmoked, dry it in a curing fridge", text)
+    assert "Done all the same?" in text
+
+
+@pytest.mark.parametrize("day", ["2199-12-31", "2032-05-01", "1900-01-01"])
+def test_a_day_far_off_gets_no_dates_and_no_fault(client: TestClient, day: str) -> None:
+    text = asked(client, date=day)
+    assert "three years that are planned here" in text or day == "1900-01-01"
+    assert "4.80 g" in text
+
+
 @pytest.mark.published
 def test_brine_and_ham_by_weight(client: TestClient) -> None:
     """F4: 2 kg of meat in 1 kg of water take 7.20 g at 150 ppm; 15 days for a belly of up to 10 lb (USDA); EU
@@ -127,6 +144,7 @@ def test_brine_and_ham_by_weight(client: TestClient) -> None:
     brine = asked(client, way="brined", water_l="1")
     assert "7.20 g" in brine
     assert "after 15 days" in brine
+    assert "30 min in cold water" in brine
     ham = asked(client, way="ham", cut="leg", kg="7", thickness_mm="150", skin="skin on", salt_percent="3")
     assert "ten days in salt, then seven days of rest" in ham
 
@@ -191,6 +209,24 @@ def test_each_weighing_draws_the_curve_on_and_puts_the_day_right(client: TestCli
     assert text.count("<circle") == 5
     assert 'aria-label="Weight by day: 20 September 2 kg' in text
     assert "15 % lost" in text
+
+
+@pytest.mark.common_practice
+def test_bacon_is_weighed_between_its_nights_of_smoke(client: TestClient) -> None:
+    """2 kg less 7 % are 1.86 kg; two nights of eight hours leave eight; 2.5 % salt in 93 % of the weight is 2.7 %."""
+    data = {**BELLY, "date": "2027-10-10", "id": "5" * 32}
+    href = str(client.post("/meat/cure", data=data, follow_redirects=False).headers["location"]).partition("?")[0]
+    ident = href.rpartition("/")[2]
+    done = (
+        ("rub", "10-10", {}), ("out", "10-24", {"m.kg": "1.96"}),
+        ("smoke.1", "11-01", {"m.hours": "8", "m.kg": "1.9"}), ("smoke.2", "11-02", {"m.hours": "8", "m.kg": "1.89"}),
+    )  # fmt: skip
+    for step, on, more in done:
+        client.post("/tick", data={"key": f"{ident}.{step}", "on": f"2027-{on}", **more})
+    text = client.get(href).text.replace("\xa0", " ")
+    assert "7 % lighter is 1.86 kg, about 5 November" in text
+    assert "2.7 % by then" in text
+    assert "Of the usual 24 hours of smoke, 8 are still to come" in text
 
 
 def test_what_has_no_day_is_taken_down_all_the_same(client: TestClient) -> None:
