@@ -8,12 +8,13 @@ from sqlalchemy.orm import Session
 
 from app.errors import BadInput, OutOfRange
 from app.records import store
+from app.rules.facts import Entry
 from app.rules.spans import Day
+from app.rules.tasks import Laid
 from app.rules.terms import Value
 from app.services.book import Book
-from app.services.entries import look_new
 from app.services.larder import BatchRow
-from app.services.preview import Draft, Looked
+from app.services.preview import Draft
 from app.services.put_once import put_once
 from app.trade.meat.after_thaw import Rule, Sort, Thawed, thawed
 from app.trade.meat.cooking import Cook, Dish, safe_core
@@ -34,6 +35,7 @@ SCOTLAND = "Food Standards Scotland says one to two days; the stricter day is sh
 KG_A_DAY = 1.8
 """The slow end, as on the sheet. Source: The Big Thaw, US Department of Agriculture: 24 hours for 4 to 5 lb."""
 MOST_BATCHES = 80
+_AFTER_DAYS = 30
 
 
 class Kind(NamedTuple):
@@ -60,7 +62,7 @@ KINDS: Mapping[str, Kind] = {
     "duck or goose": Kind("quick", "duck or goose", "poultry", True),
     "venison": Kind("joint", "venison", "pork, whole cut"),
     "game birds": Kind("quick", "game birds", "poultry", True),
-    "raw cured ham": Kind("joint", "cured ham, raw", "pork, whole cut"),
+    "raw cured ham": Kind("joint", "cured ham, raw", "ham, raw"),
 }
 """Whole game is cooked as pork and poultry are: through, since its own rules let nothing be pink for certain."""
 
@@ -82,7 +84,7 @@ class Meal(NamedTuple):
 class Out(NamedTuple):
     """Out of the freezer on ``out``, thawed on ``thawed``, cooked by ``last``; ``late_by`` days too late already.
 
-    ``after`` says what holds then, ``cook`` how hot, ``looked`` what the sheet makes of it, ``why`` the arithmetic.
+    ``after`` says what holds then, ``cook`` how hot, ``laid`` what the sheet makes of it, ``why`` the arithmetic.
     """
 
     out: Day
@@ -91,7 +93,7 @@ class Out(NamedTuple):
     late_by: int
     after: Thawed
     cook: Cook
-    looked: Looked
+    laid: Laid
     why: str
 
 
@@ -108,14 +110,21 @@ def reckon(book: Book, session: Session, meal: Meal, today: Day) -> Out:
     except OutOfRange as error:
         raise BadInput({"kg": str(error)}) from error
     after = thawed(meal.rule, kind.sort, fridge_days_left=_days_left(kind, meal.fridge_days))
-    looked = look_new(book, session, draft_of(meal), today)
-    out = next((task.best for task in looked.laid.tasks if task.step == "out" and task.best is not None), None)
+    laid = _laid(book, session, meal, today)
+    out = next((task.best for task in laid.tasks if task.step == "out" and task.best is not None), None)
     out = meal.day - found.best if out is None else min(out, meal.day - found.best)
     is_thawed = out + found.best
     return Out(
-        out, is_thawed, is_thawed + after.days, max(0, today - out), after, safe_core(meal.rule, kind.dish), looked,
+        out, is_thawed, is_thawed + after.days, max(0, today - out), after, safe_core(meal.rule, kind.dish), laid,
         "; ".join(found.because),
     )  # fmt: skip
+
+
+def _laid(book: Book, session: Session, meal: Meal, today: Day) -> Laid:
+    """The jobs of a meal, planned by themselves; what they meet on the holding is said once it is put down."""
+    draft = draft_of(meal)
+    entry = Entry("meal", draft.sheet, draft.name, draft.facts, today)
+    return book.live(session, today).planner.plan([entry], (), (), today, meal.day + _AFTER_DAYS).laid["meal"]
 
 
 def _days_left(kind: Kind, used: int | None) -> int | None:

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from app.rules.spans import Day
+from app.rules.tasks import Laid
 from app.services.larder import BatchRow
-from app.services.preview import Looked
 from app.services.thawing import SCOTLAND, Freezing, Meal, Out
 from app.sheets.library import Library
 from app.web import pages, told
@@ -33,9 +33,9 @@ def thaw_page(
         heading=says.heading(meal, out) if meal is not None and out is not None else "",
         warnings=says.warnings(out) if out is not None else (),
         answer=says.answer(meal, out) if meal is not None and out is not None else (),
-        dates=says.dates(library, out.looked) if out is not None else (),
+        dates=says.dates(library, out.laid) if out is not None else (),
         why=says.why(meal, out, nation) if meal is not None and out is not None else (),
-        cautions=_cautions(library, out.looked) if out is not None else (),
+        cautions=_cautions(library, out.laid) if out is not None else (),
         put=put_form(typed) if out is not None else None,
         freezing=freezing_form(typed, errors, imperial),
         frozen=_frozen(frozen) if frozen is not None else (),
@@ -71,9 +71,9 @@ class _Says:
             Pair("cooked to", out.cook.says),
         )
 
-    def dates(self, library: Library, looked: Looked) -> tuple[Pair, ...]:
-        sheet = library.sheets[looked.laid.entry.sheet]
-        dated = [(t.opens, t.best, t.closes, t.step) for t in looked.laid.tasks]
+    def dates(self, library: Library, laid: Laid) -> tuple[Pair, ...]:
+        sheet = library.sheets[laid.entry.sheet]
+        dated = [(t.opens, t.best, t.closes, t.step) for t in laid.tasks]
         lines = sorted((o, b, c, step) for o, b, c, step in dated if o is not None and b is not None and c is not None)
         return tuple(
             Pair(self._window(o, b, c), (known.title if (known := told.step_of(sheet, step)) else step))
@@ -95,8 +95,8 @@ class _Says:
         return tuple(days)
 
 
-def _cautions(library: Library, looked: Looked) -> tuple[Caution, ...]:
-    sheet = library.sheets[looked.laid.entry.sheet]
+def _cautions(library: Library, laid: Laid) -> tuple[Caution, ...]:
+    sheet = library.sheets[laid.entry.sheet]
     more = next((step.cautions for step in sheet.steps if step.id == "meal"), ())
     return told.cautions(library, (*sheet.cautions, *more))
 

@@ -5,7 +5,10 @@ from typing import Literal, NamedTuple
 from app.errors import OutOfRange
 
 Rule = Literal["uk", "us"]
-Dish = Literal["beef or lamb, whole cut", "pork, whole cut", "minced", "poultry", "offal", "rolled joint", "leftovers"]
+Dish = Literal[
+    "beef or lamb, whole cut", "pork, whole cut", "rolled joint", "minced", "poultry", "offal", "ham, raw",
+    "cooked ham, heated again", "leftovers",
+]  # fmt: skip
 
 
 class Cook(NamedTuple):
@@ -30,6 +33,8 @@ _US: dict[Dish, Cook] = {
     "poultry": Cook(73.9, 0, "165 °F (73.9 °C)."),
     "leftovers": Cook(73.9, 0, "165 °F (73.9 °C)."),
     "offal": Cook(71.1, 0, "160 °F (71.1 °C)."),
+    "ham, raw": Cook(62.8, 180, "145 °F (62.8 °C), and three minutes' rest."),
+    "cooked ham, heated again": Cook(73.9, 0, "165 °F (73.9 °C); 140 °F for one of an inspected plant, in its pack."),
     "rolled joint": Cook(71.1, 0, "160 °F (71.1 °C): what was outside is inside now."),
 }
 
