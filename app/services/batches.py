@@ -105,6 +105,7 @@ def _killed(live: Live, laid: Laid | None) -> str:
     """How it was killed: as its entry says, else the one that made that: bacon is killed as its side of pork was."""
     while laid is not None:
         found = _KILLED.get(str(laid.entry.facts.get("killed", "")).casefold(), "")
+        found = found or ("home" if "killed_at_home_on" in laid.entry.facts else "")
         if found:
             return found
         laid = live.laid.get(split_key(laid.entry.made_by).entry) if laid.entry.made_by else None

@@ -138,11 +138,15 @@ def _read(line: str) -> CutLine:
 
 def _told_apart(lines: Iterable[CutLine]) -> tuple[CutLine, ...]:
     """Two cuts of one name are two batches: the second is called so."""
-    seen: dict[str, int] = {}
+    seen: set[str] = set()
     found = []
     for one in lines:
-        seen[slug(one.name)] = count = seen.get(slug(one.name), 0) + 1
-        found.append(one if count == 1 else one._replace(name=f"{one.name} {count}"))
+        name, number = one.name, 1
+        while slug(name) in seen:
+            number += 1
+            name = f"{one.name} {number}"
+        seen.add(slug(name))
+        found.append(one._replace(name=name))
     return tuple(found)
 
 

@@ -43,11 +43,15 @@ _CURE_LIMITS = {"belly": (0.2, 20.0), "loin": (0.2, 20.0), "leg": (0.5, 12.0)}
 
 
 class Read(NamedTuple):
-    """A delivery as it was typed: its name, the freezer's name, and what is asked of it."""
+    """A delivery as it was typed: its name, the freezer's name, what is asked of it.
+
+    ``faults`` are sentences about cuts that can't go into the cure as they are, beside what becomes of each.
+    """
 
     name: str
     freezer: str
     asked: Asked
+    faults: Mapping[str, str]
 
 
 def delivery_form(by: str, house: House, wrong: Wrong, today: date, typed: Mapping[str, str]) -> Form:
@@ -78,7 +82,8 @@ def delivery_form(by: str, house: House, wrong: Wrong, today: date, typed: Mappi
         _text("name", "What you call it", typed, errors, help="Left empty, it is named by its meat."),
     )  # fmt: skip
     ident = typed.get("id", "") or uuid4().hex
-    return Form("/meat/delivery", "Show first", fields, (Pair("by", by), Pair("id", ident)))
+    ways = [Pair(key, value) for key, value in typed.items() if key.startswith("way-")] if errors else []
+    return Form("/meat/delivery", "Show first", fields, (Pair("by", by), Pair("id", ident), *ways))
 
 
 def read_delivery(form: Typed, house: House) -> Read:
@@ -99,9 +104,8 @@ def read_delivery(form: Typed, house: House) -> Read:
     asked = Asked(
         on or 0, of, killed, lines, ways, litres, free, house.mouths, float(cast(int, a_week)), by == "carcase"
     )  # fmt: skip
-    _check_cures(form, cuts_of(asked))
     form.check()
-    return Read(name or named(asked, form.raw("part") == "side"), freezer, asked)
+    return Read(name or named(asked, form.raw("part") == "side"), freezer, asked, _cure_faults(cuts_of(asked)))
 
 
 def named(asked: Asked, side: bool) -> str:
@@ -196,22 +200,21 @@ def _ways(form: Typed, lines: Sequence[CutLine]) -> dict[str, Way]:
     return found
 
 
-def _check_cures(form: Typed, cuts: Sequence[Cut]) -> None:
+def _cure_faults(cuts: Sequence[Cut]) -> dict[str, str]:
     kilos: dict[str, float] = {}
+    found: dict[str, str] = {}
     for cut in (cut for cut in cuts if cut.way == "cure"):
+        where, line = f"way-{slug(cut.line.name)}", cut.line
+        kilos[cut.cure] = kilos.get(cut.cure, 0.0) + line.kg
+        low, high = _CURE_LIMITS.get(cut.cure, (0.0, 1e9))
         if not cut.cure:
-            form.fault("cuts", f"No cure is reckoned here for {cut.line.name}: freeze it, or eat it fresh.")
-        elif cut.cure != "leg" and cut.line.mm is None:
-            form.fault(
-                "cuts",
-                f"The {cut.line.name} is to be cured, and its days in the cure hang on how thick it is: say it,"
-                f" such as “{cut.line.name} {cut.line.kg:g} kg, 40 mm”.",
-            )
-        kilos[cut.cure] = kilos.get(cut.cure, 0.0) + cut.line.kg
-    for cure, kg in kilos.items():
-        low, high = _CURE_LIMITS.get(cure, (0.0, 1e9))
-        if not low <= kg <= high:
-            form.fault("cuts", f"{kg:g} kg of {cure} don’t go into one cure: {low:g} to {high:g} kg. Freeze the rest.")
+            found[where] = f"No cure is reckoned here for {line.name}: freeze it, or eat it fresh."
+        elif cut.cure != "leg" and line.mm is None:
+            such = f"{line.name} {line.kg:g} kg, 40 mm"
+            found[where] = f"Its days in the cure hang on how thick it is: say it in its line above, such as “{such}”."
+        elif not low <= kilos[cut.cure] <= high:
+            found[where] = f"One cure takes {low:g} to {high:g} kg of {cut.cure}: freeze the rest."
+    return found
 
 
 def _weight(form: Typed, house: House) -> float | None:

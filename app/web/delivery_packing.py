@@ -44,8 +44,11 @@ def packing_page(
         ),
         cures=tuple(_cure(cut, found, today) for cut in begun if cut.cure in found.cures),
         other=listed(cut.line.name for cut in found.cuts if cut.way == "other"),
-        links=(Link("Its jobs and dates", entry_href(found.entry.id)), Link("Labels", "/larder/labels"),
-               Link("Back to meat", "/meat")),
+        links=(
+            Link("It came warm", job_href(f"{found.entry.id}.take-in")),
+            Link("Its jobs and dates", entry_href(found.entry.id)),
+            Link("Labels", "/larder/labels"), Link("Back to meat", "/meat"),
+        ),
         nothing="" if waiting else "All of it is dealt with.",
     )  # fmt: skip
 

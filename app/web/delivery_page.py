@@ -12,7 +12,7 @@ from app.units import from_metric
 from app.web import pages
 from app.web.delivery_forms import way_fields
 from app.web.parts import Caution, Form, Frame, Link, Pair
-from app.web.told import cautions
+from app.web.told import cautions, source
 from app.web.words import SP, count, counted, figure, listed, weekday
 
 DAYS_SHOWN = 6
@@ -162,7 +162,8 @@ def _cautions(told: Told, nation: Nation, library: Library) -> tuple[Caution, ..
     home = asked.killed == "home"
     if home and asked.of in PIGS:
         names.append("trichinella")
-    own = (Caution(said_in(larder_tables().home_killed, nation).says),) if home else ()
+    row = said_in(larder_tables().home_killed, nation)
+    own = (Caution(row.says, source(library, row.source)),) if home else ()
     risk = (Caution(SRM, "rules on specified risk material, from memory: ask your food authority"),)
     return (*own, *(risk if home and asked.of in RISK_OF else ()), *cautions(library, names))
 

@@ -17,8 +17,8 @@ PUT = (
     Link("A cure", "/meat/cure"), Link("The freezer was off", "/found/power-cut"),
 )  # fmt: skip
 MORE = (
-    Link("Back from the table", "/meat/table"), Link("Thawing", "/meat/thaw"), Link("How long it keeps", "/meat/keeping"), Link("Larder", "/larder"),
-    Link("Kit", "/kit"),
+    Link("Back from the table", "/meat/table"), Link("Thawing", "/meat/thaw"),
+    Link("How long it keeps", "/meat/keeping"), Link("Larder", "/larder"), Link("Kit", "/kit"),
 )  # fmt: skip
 
 

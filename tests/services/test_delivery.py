@@ -12,7 +12,8 @@ from app.services.delivery import Asked, Told, told
 from app.services.delivery_lines import CutLine, offered, read_lines, written
 from app.services.delivery_overview import meat
 from app.services.delivery_put import Packed
-from tests.services.croft import TODAY, Ticking, croft, windows
+from app.services.entries import put_down
+from tests.services.croft import TODAY, Ticking, croft, draft, windows
 
 TYPED = "belly 3.2 kg, 40 mm\nmince 6 kg\nleg 6 kg\nliver 0.8 kg\nsausages 2.6 kg, fresh\nbones 4 kg"
 IDENT = "0123456789ab" + "0" * 20
@@ -187,6 +188,15 @@ def test_bacon_of_it_is_killed_as_it_was(book: Book) -> None:
     with book.reading() as session:
         bacon = larder.find(session, f"{cure}.slice#0")
     assert (bacon.what, bacon.killed) == ("bacon", "home")
+
+
+def test_a_carcase_says_it_too(book: Book) -> None:
+    """By its own question, or by the day of a killing at home."""
+    for number, said in enumerate(({"killed": "at home"}, {"killed_at_home_on": TODAY - 9})):
+        entry = put_down(book, draft("pork-cut-up", "2027-03-01", kg=60.0, **said), TODAY, ident=f"pig-{number}")
+        ticking.tick(book, f"{entry}.pack", TODAY, words=ticking.Words({"kg": 20.0}))
+        with book.reading() as session:
+            assert larder.find(session, f"{entry}.pack#0").killed == "home"
 
 
 def test_a_number_stays_when_a_batch_is_struck_and_packed_again(book: Book) -> None:

@@ -58,8 +58,8 @@ def sent(request: Request, book: TheBook, form: TheForm) -> Response:
     except BadInput as error:
         return _delivery(request, book, by, form, wrong=Wrong("delivery", form.values, error.fields))
     found = told(read.asked)
-    if form.raw("confirm") != "yes":
-        return _delivery(request, book, by, form, found)
+    if form.raw("confirm") != "yes" or read.faults:
+        return _delivery(request, book, by, form, found, Wrong("ways", form.values, read.faults))
     ident = delivery_put.put(book, found, read.name, read.freezer, book.today().toordinal(), _id(form))
     return RedirectResponse(f"/meat/delivery/{quote(ident, safe='')}?put=new", 303)
 
