@@ -13,7 +13,9 @@ import pytest
 from app.sheets.livestock_tables import broods, eats, hatches, weights
 from app.trade.livestock.brooding import brooder_c
 from app.trade.livestock.budget import Ate, daily
+from app.trade.livestock.dusk import hen_day
 from app.trade.livestock.lay import Layer, eggs_of_weeks
+from app.trade.livestock.lay_weeks import against, eggs_by_week
 from app.trade.livestock.weights import weight_at_kg
 from app.trade.livestock.withdrawal import clear_at, first_ok, first_ok_of
 from tests.published.cases import cases, check
@@ -77,3 +79,26 @@ def test_twelve_pullets_to_seventeen_weeks_eat_72_kg() -> None:
     assert sum(needs["chick crumb"]) == pytest.approx(12, abs=0.05)
     assert sum(needs["grower feed"]) == pytest.approx(60, abs=0.1)
     assert sum(needs["layers feed"]) == 0
+
+
+@pytest.mark.published
+def test_eggs_by_week_are_the_curve_less_the_fox_and_the_short_day() -> None:
+    """Oregon State University Extension's 265 a year, by the model 262; half the flock gone is half the eggs."""
+    year = eggs_by_week([1] * 364, 0, 140)
+    assert sum(week.expected for week in year) == pytest.approx(261.9, abs=0.5)
+    halved = eggs_by_week([2] * 182 + [1] * 182, 0, 140)
+    assert [week.expected for week in halved[26:]] == pytest.approx([week.expected for week in year[26:]])
+    dim = eggs_by_week([10] * 14, 0, 210, [8.0] * 14)
+    assert dim[0].expected == pytest.approx(10 * 7 * 0.9 * 0.8)
+    beside = against(dim, [(210, 20.0), (213, 21.0)])
+    assert (beside[0].came, beside[1].came, beside[1].share) == (41.0, None, None)
+
+
+@pytest.mark.common_practice
+def test_hens_are_shut_up_twenty_minutes_after_sunset() -> None:
+    """Greenwich almanac: at 51.5 degrees north the sun of 21 June sets about 20:21 UTC, of 21 December about 15:53."""
+    for on, at in (("2026-06-21", 20 * 60 + 41), ("2026-12-21", 16 * 60 + 13)):
+        shut = hen_day(51.5, 0.0, UTC, date.fromisoformat(on).toordinal()).shut
+        assert shut is not None
+        assert shut.hour * 60 + shut.minute == pytest.approx(at, abs=8)
+    assert hen_day(70.0, 20.0, UTC, date(2026, 6, 21).toordinal()).shut is None

@@ -190,6 +190,30 @@ def test_a_hive_opened_on_9_may_is_opened_again_by_the_16th() -> None:
     assert iso(found.best) == "2026-05-16"
 
 
+@pytest.mark.published
+def test_the_booster_of_ewes_due_on_1_april_lies_between_18_february_and_4_march() -> None:
+    """Farming press, Ireland, 2022: four to six weeks before lambing."""
+    assert window(plan_of("ewes-in-lamb", "2025-11-05"), "it.booster")[::2] == ("2026-02-18", "2026-03-04")
+
+
+@pytest.mark.published
+def test_a_calf_of_1_march_has_tags_by_the_21st_and_a_passport_by_the_28th() -> None:
+    """GOV.UK and the Welsh Government: before 21 days old; registered within 27 days."""
+    calf = plan_of("calf", "2026-03-01")
+    assert window(calf, "it.tags")[2] == "2026-03-21"
+    assert window(calf, "it.passport")[2] == "2026-03-28"
+
+
+@pytest.mark.common_practice
+def test_a_tupping_is_counted_back_from_the_first_lambs() -> None:
+    """147 days, two cycles of 17 (Merck; Sheep 201): first lambs 20 March, ram in 24 October, out 27 November."""
+    plan = plan_of("tupping", "2026-03-20", "2025-07-01")
+    assert [best(plan, f"it.{step}") for step in ("ram", "flush", "in", "colour.1", "out")] == [
+        "2025-08-15", "2025-10-03", "2025-10-24", "2025-11-10", "2025-11-27",
+    ]  # fmt: skip
+    assert plan.laid["it.in+in-lamb"].entry.sheet == "ewes-in-lamb"
+
+
 @pytest.mark.common_practice
 @pytest.mark.parametrize(("latitude", "months"), [(53.0, {4}), (-40.0, {10, 11}), (-53.0, {8, 9, 10})])
 def test_bees_are_opened_in_spring_in_either_hemisphere(latitude: float, months: set[int]) -> None:

@@ -30,6 +30,16 @@ class Order(NamedTuple):
     runs_out: int
 
 
+class Supply(NamedTuple):
+    """A thing over a group's time: its need by month and in all, the next order if any, and what all of it costs."""
+
+    what: str
+    months: Mapping[tuple[int, int], float]
+    total: float
+    order: Order | None
+    cost: float
+
+
 def daily(eats: Sequence[Ate], born: int, heads: Sequence[int], first: int) -> dict[str, list[float]]:
     """Need of each day by thing: ``heads`` alive on it times what one takes at its age; ``first`` is the first day.
 
@@ -101,3 +111,15 @@ def cost(amount: float, unit_price: float) -> float:
     if amount < 0 or unit_price < 0:
         raise OutOfRange("An amount or a price", min(amount, unit_price), "0 and more")
     return amount * unit_price
+
+
+def supply(
+    what: str, needs: Sequence[float], first: int, stock: float, bag: float, lead_days: int, price: float = 0.0
+) -> Supply:
+    """One thing from ``first`` to the group's end: by month, in all, what to order by when, and its cost.
+
+    ``price`` is that of a kilo or a litre.
+    Valid and raises: as `order` and `cost`. Source: arithmetic.
+    """
+    total = sum(needs)
+    return Supply(what, by_month(needs, first), total, order(stock, needs, first, bag, lead_days), cost(total, price))
