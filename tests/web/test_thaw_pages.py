@@ -1,6 +1,7 @@
 """Out of the freezer, and how long meat keeps, as pages: the answer, bad input, a form that is sent twice."""
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
@@ -96,6 +97,21 @@ def test_a_bird_follows_the_sheet_for_birds(client: TestClient) -> None:
     sent = {"kind": "whole bird", "kg": "5", "day": "2027-03-20", "id": "b1rd"}
     answer = client.post("/meat/thaw", data=sent, follow_redirects=False)
     assert "/entry/bird-to-thaw-b1rd" in answer.headers["location"]
+    job = client.get("/job/bird-to-thaw-b1rd.meal").text
+    for said in ("campylobacter", "never on the worktop", "70 °C for two minutes"):
+        assert said in job
+
+
+def test_a_household_elsewhere_is_asked_whose_rules_hold(tmp_path: Path) -> None:
+    """USDA: three to five days, and refrozen; until it is said the stricter days stand."""
+    app = create_app(settings(tmp_path), Ticking(), today=ON)
+    setup.begin(app.state.book, WHERE._replace(nation="elsewhere"), HOUSE, (), TODAY)
+    with TestClient(app, base_url="http://localhost") as abroad:
+        assert "Monday 15\u00a0March" in abroad.get("/meat/thaw", params=JOINT).text
+        text = abroad.get("/meat/thaw", params={**JOINT, "rule": "us"}).text
+    assert "Wednesday 17\u00a0March, kept in the fridge" in text
+    assert "it may be, and is the worse for it" in text
+    assert "145 °F" in text
 
 
 def test_a_flat_pack_freezes_within_the_day_and_a_thick_joint_does_not(client: TestClient) -> None:
