@@ -36,7 +36,7 @@ def rate_with_moults(age_weeks: float, layer: Layer = HYBRID) -> float:
     years, week = divmod(since, LAY_WEEKS + MOULT_WEEKS)
     if week >= LAY_WEEKS:
         return 0.0
-    return LATER_SHARE**years * lay_rate(layer.start_weeks + week, layer)
+    return float(LATER_SHARE**years) * lay_rate(layer.start_weeks + week, layer)
 
 
 def eggs_by_week(
