@@ -17,6 +17,7 @@ from app.services.drying_batches import (
     dried_crop,
     drying_way,
     fresh_kg,
+    is_reached,
     last_load,
     load_water_percent,
     past_of,
@@ -165,7 +166,7 @@ def _under_way(entry: Entry, sums: Reckoned, every: list[Weighing], done: bool) 
         return found._replace(
             fault=f"{last.kg:g} kg is {wrong}: weigh again, without the trays, or say its fresh weight."
         )
-    if now <= sums.target_percent + 1e-9:
+    if is_reached(last.kg, dry):
         return found._replace(now_percent=now, left_hours=0.0, dry=True)
     rate = _rate_now(sums, now, last)
     try:
@@ -232,3 +233,18 @@ def _ends(book: Book, session: Session, entry_id: str, today: Day) -> list[bool]
 
 def _number(value: object) -> float | None:
     return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+
+
+def dryer_hours(book: Book, entry: Entry) -> float | None:
+    """Hours that a batch has the dryer: its loads one after another; None for what is not dried, or can't be so.
+
+    Source: `drying_loads`; kilos a square metre and hours stand with the way and the entry.
+    """
+    way, sheet = drying_way(entry.sheet), book.library.sheets.get(entry.sheet)
+    if way is None or sheet is None:
+        return None
+    known = {name: _number(said_or_usual(entry, sheet).facts.get(name)) for name in ("kg", "tray_m2", "load_hours")}
+    kg, trays, hours = known["kg"], known["tray_m2"], known["load_hours"]
+    if not kg or not trays or not hours:
+        return None
+    return drying_loads(kg, trays, way.kg_a_m2) * hours

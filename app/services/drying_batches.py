@@ -60,9 +60,9 @@ def dried_crop(entry: Entry, way: GlutWay) -> Dry | None:
 
 
 def weighings(ticks: Iterable[Tick]) -> list[Weighing]:
-    """What was weighed of a batch, in the order in which it was said."""
+    """What was weighed of a batch, by day and turn."""
     found = []
-    for tick in sorted(in_force(ticks), key=lambda one: (one.on, one.at)):
+    for tick in sorted(in_force(ticks), key=lambda one: (one.on, split_key(one.key).label, one.at)):
         kg, hours = number(tick, "kg"), number(tick, "hours")
         if tick.kind == "done" and split_key(tick.key).step == "weigh" and kg and hours is not None:
             found.append(Weighing(tick.on, hours, kg, number(tick, "load_kg") or None, tick.at))
@@ -142,6 +142,11 @@ def load_water_percent(one: Weighing, load_kg: float, water_percent: float) -> f
     Raises: OutOfRange for a weight that can't be.
     """
     return water_left_percent(one.fresh_kg or load_kg, water_percent, one.kg)
+
+
+def is_reached(kg: float, dry_kg: float) -> bool:
+    """Whether a load has come down to its dry weight as it is told: to the half gram, and to three figures."""
+    return kg <= dry_kg + max(0.0005, 0.005 * dry_kg)
 
 
 def number(tick: Tick, name: str) -> float | None:

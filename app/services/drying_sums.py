@@ -12,11 +12,12 @@ from app.rules.spans import Day
 from app.rules.terms import Value
 from app.services.book import Book
 from app.services.drying import Reckoned, drying_of, reckon
-from app.services.drying_batches import Weighing, drying_way, load_water_percent
+from app.services.drying_batches import drying_way, is_reached
 from app.services.entries import find
 from app.services.ticking import Words, tick
 from app.sheets.glut_tables import GlutWay, crop_called, glut_crops, glut_ways, ways_of_keeping
 from app.sheets.store_tables import dry_crops
+from app.trade.preserving.drying import dried_kg
 from app.trade.preserving.powder import water_to_add_kg
 
 STRENGTHS: tuple[tuple[str, float], ...] = (
@@ -103,19 +104,15 @@ def weigh(
             measures["load_kg"] = load_kg
         found = drying_of(book, session, entry, today)
         if found is not None and found.sums is not None:
-            fresh = load_kg or found.load_kg
-            measures |= _is_dry(Weighing(on, hours, kg, fresh, ""), fresh, found.sums)
+            measures |= _is_dry(kg, load_kg or found.load_kg, found.sums)
         laid = book.live(session, today).laid[entry_id]
         said = [task for task in laid.tasks if task.step == "weigh"]
-        still = [task.label for task in said if task.done is None]
-        turn = min(still) if still else (max((task.label[-1] for task in said), default=0) + 1,)
+        last = max((task.label for task in said if task.done is not None), default=(0,))
+        turn = min((task.label for task in said if task.label > last), default=(last[-1] + 1,))
     tick(book, key(entry_id, "weigh", turn), today, on=on, tick_id=ident, words=Words(measures))
 
 
-def _is_dry(one: Weighing, fresh: float, sums: Reckoned) -> Mapping[str, Value]:
-    """Whether the last load is dry, which ends the weighing."""
-    try:
-        now = load_water_percent(one, fresh, sums.water_percent)
-    except OutOfRange:
-        return {}
-    return {"dry": True} if now <= sums.target_percent + 1e-9 and sums.loads == 1 else {}
+def _is_dry(kg: float, fresh_kg: float, sums: Reckoned) -> Mapping[str, Value]:
+    """Whether the only load is dry, which ends the weighing."""
+    dry = dried_kg(fresh_kg, sums.water_percent, sums.target_percent)
+    return {"dry": True} if sums.loads == 1 and is_reached(kg, dry) else {}

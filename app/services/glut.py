@@ -140,6 +140,8 @@ def _offer(table: _Table, way: GlutWay, kg: float, chosen: Sequence[Laid], later
     except (OutOfRange, Refused) as error:
         return blank._replace(refused=str(error))
     laid = _laid(table, sheet, facts)
+    if laid.lacks:
+        return blank._replace(refused=laid.lacks[0].reason or f"Say ‘{laid.lacks[0].fact}’ on its own page first.")
     clashes = kit_clashes(table.book, table.session, laid, table.today, chosen)
     begin = clashes[0].begin if clashes else None
     if later and begin is not None:
@@ -200,6 +202,8 @@ def _reckoned(table: _Table, way: GlutWay, kg: float, facts: dict[str, Value], n
             return made._replace(hours=0.0)  # it is stirred: none of it is waiting
         case "crock":
             return by_crock(kg, way.kg_a_litre)
+        case "raw":
+            return Way(kg, {}, 0.0, (0.0, 0.0), 0.0)
 
 
 def _dried(table: _Table, way: GlutWay, kg: float, facts: dict[str, Value], notes: list[str]) -> Way:

@@ -11,7 +11,13 @@ from app.services.glut import Glut, Offer, Offers, offers
 from app.services.preview import Draft
 from app.sheets.glut_tables import GlutWay
 
-KINDS: Mapping[str, str] = {"dry": "dried", "powder": "powder", "bottle": "bottled", "freeze": "frozen"}
+KINDS: Mapping[str, str] = {
+    "dry": "dried",
+    "powder": "powder",
+    "bottle": "bottled",
+    "freeze": "frozen",
+    "raw": "kept raw",
+}
 NEAR_KG = 0.05
 
 

@@ -21,6 +21,7 @@ from app.rules.terms import Value
 from app.rules.ticks import in_force
 from app.services.beds import sowing_advice
 from app.services.book import Book
+from app.services.drying import dryer_hours
 from app.services.flowering import near_warnings
 from app.services.kit_claims import FreezerShort, KitClash, freezer_short, kit_clashes
 from app.services.seed_lines import warnings
@@ -113,7 +114,8 @@ def _kept(
     if sheet is None or sheet.trade not in KEEPING:
         return (), None, None
     room = freezer_short(book, session, laid, sheet)
-    return kit_clashes(book, session, laid, today), room, work_of(laid, sheet)
+    work = work_of(laid, sheet, dryer_hours(book, laid.entry))
+    return kit_clashes(book, session, laid, today), room, work
 
 
 def replanned(book: Book, session: Session, before: Plan, entry_id: str, copy: Copy, today: Day) -> Plan:

@@ -5,7 +5,7 @@ from importlib.resources import files
 from tomllib import loads
 from typing import Any, Literal, NamedTuple
 
-Kind = Literal["dry", "powder", "bottle", "freeze", "pan", "crock"]
+Kind = Literal["dry", "powder", "bottle", "freeze", "pan", "crock", "raw"]
 
 
 class GlutCrop(NamedTuple):

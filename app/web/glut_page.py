@@ -116,7 +116,7 @@ def _heading(found: Offers, imperial: bool, today: date) -> str:
 def _lead(found: Offers, today: date) -> tuple[str, ...]:
     lines = []
     raw, work = found.raw, found.hands
-    if raw is not None:
+    if raw is not None and all(one.of.kind != "raw" for one in found.ways):
         lines.append(
             f"Or as it is, in a store: sound ones keep {raw.least_months:g} to {raw.most_months:g} months at"
             f" {raw.store_c:g}{SP}°C and {raw.humidity_percent:g}{SP}% damp ({raw.source}, {raw.basis})."
@@ -188,7 +188,10 @@ def _made(one: Offer, imperial: bool) -> str:
     made = one.way
     if made is None:
         return ""
-    trimmed = f", of {weight(one.fact_kg, imperial)} trimmed" if one.fact_kg < one.kg - 0.005 else ""
+    if one.of.kind == "raw":
+        return ""
+    dried = one.of.kind in ("dry", "powder")
+    trimmed = f", of {weight(one.fact_kg, imperial)} trimmed" if dried and one.fact_kg < one.kg - 0.005 else ""
     if "jars" in made.needs:
         jar = one.facts.get("jar_ml", "")
         return f"{counted(round(made.needs['jars']), 'jar')} of {jar:g}{SP}ml" if isinstance(jar, float) else ""
@@ -216,6 +219,8 @@ def _waiting(one: Offer) -> str:
     needs = one.way.needs if one.way is not None else {}
     if "days of freezing" in needs:
         return f"{counted(round(needs['days of freezing']), 'day')} of freezing, a load a day"
+    if one.of.kind == "raw":
+        return "none; it is looked through"
     if one.of.kind == "crock":
         return f"about {counted(one.work.days, 'day')} in the crock"
     return hours(60 * one.work.waiting_h) if one.work.waiting_h else "none: it is stirred"

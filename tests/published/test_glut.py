@@ -3,7 +3,17 @@
 import pytest
 
 from app.errors import OutOfRange
-from app.trade.preserving.glut import by_bottling, by_drying, by_freezing, jars_a_week, prepared_kg, short_of
+from app.trade.preserving.glut import (
+    by_bottling,
+    by_crock,
+    by_drying,
+    by_freezing,
+    by_pan,
+    jars_a_week,
+    prepared_kg,
+    short_of,
+)
+from app.trade.preserving.thin_layer import moisture_ratio, weight_at_kg
 
 
 @pytest.mark.published
@@ -64,3 +74,34 @@ def test_forty_jars_in_140_days_are_two_a_week() -> None:
     """Worked by hand: twenty weeks."""
     assert jars_a_week(40, 140) == 2
     assert jars_a_week(3, 2) == 3
+
+
+@pytest.mark.published
+def test_jam_and_crocks() -> None:
+    """A kilo of fruit and one of sugar make about 1.67 kg at 66 % (1.1 kg of solids); 1.3 kg a litre."""
+    way = by_pan(6, 1.667, 1.3, 350, 3, (0.4, 1.2))
+    assert way.made_kg == pytest.approx(10.0, abs=0.01)
+    assert way.needs == {"jars": 22, "new lids": 22, "panfuls": 2}
+    assert way.kwh == pytest.approx((2.4, 7.2))
+    assert by_crock(8, 0.8).needs == {"litres of crock": pytest.approx(10)}
+    for wrong in (lambda: by_pan(0, 1.7, 1.3, 350, 3, (0, 0)), lambda: by_crock(5, 2)):
+        with pytest.raises(OutOfRange):
+            wrong()
+
+
+@pytest.mark.published
+def test_the_newton_model_of_a_published_table() -> None:
+    """Ultrasonics Sonochemistry 100, 2023, 106633, table 1: k = 0.0198 a minute, at 0, 15 … 90 minutes."""
+    printed = [1.000, 0.743, 0.552, 0.410, 0.305, 0.227, 0.168]
+    assert [moisture_ratio(0.0198, 15 * n) for n in range(7)] == pytest.approx(printed, abs=0.001)
+
+
+@pytest.mark.published
+def test_a_load_falls_to_its_solids_and_a_little_water() -> None:
+    """10 kg of tomato, 94.52 % (SR26 no. 11529), with k = 5.045 / 12 an hour weigh 0.609 kg after 12 hours."""
+    assert weight_at_kg(10, 94.52, 5.045 / 12, 12) == pytest.approx(0.6089, abs=0.001)
+    assert weight_at_kg(10, 94.52, 0.4, 0) == 10
+    with pytest.raises(OutOfRange):
+        weight_at_kg(10, 100, 0.4, 1)
+    with pytest.raises(OutOfRange):
+        moisture_ratio(-1, 1)

@@ -49,13 +49,13 @@ def test_every_way_stands_side_by_side_with_what_is_short(app_client: TestClient
     text = plain(app_client.get("/preserving/glut", params=GLUT).text)
     assert "30 jars of 500 ml" in text
     assert "Short of 18 jars" in text
-    for said in ("hands-on", "waiting", "kWh", "keeps", "Dry them", "Freeze it", "Make chutney of it"):
+    for said in ("hands-on", "waiting", "kWh", "keeps", "Dry them", "Skin and freeze them", "Make chutney of it"):
         assert said in text
 
 
 def test_a_glut_is_looked_at_then_put_down_and_counts_once(app_client: TestClient) -> None:
     before = entries(app_client)
-    typed = {**GLUT, "kg-dry-tomatoes": "8", "kg-freeze": "6", "id": "a" * 32, "seen": ""}
+    typed = {**GLUT, "kg-dry-tomatoes": "8", "kg-freeze-tomatoes": "6", "id": "a" * 32, "seen": ""}
     looked = app_client.post("/preserving/glut", data={**typed, "confirm": "yes"})
     assert looked.status_code == 200
     assert "This would be put down" in looked.text
@@ -116,9 +116,9 @@ def test_a_glut_that_cannot_be_gets_a_sentence(app_client: TestClient, wrong: di
     ("share", "says"),
     [
         ({}, "Share some of it out"),
-        ({"kg-freeze": "25"}, "That shares out 25 kg, and there are 20"),
-        ({"kg-freeze": "-3"}, "less than nothing"),
-        ({"kg-freeze": "some"}, "A number is wanted"),
+        ({"kg-freeze-tomatoes": "25"}, "That shares out 25 kg, and there are 20"),
+        ({"kg-freeze-tomatoes": "-3"}, "less than nothing"),
+        ({"kg-freeze-tomatoes": "some"}, "A number is wanted"),
     ],
 )
 def test_a_share_that_cannot_be_gets_a_sentence(app_client: TestClient, share: dict[str, str], says: str) -> None:
