@@ -40,7 +40,7 @@ class Link(NamedTuple):
 
 
 def goals(sheets: Mapping[str, Sheet]) -> list[Goal]:
-    """All that can stand on the table by some sheet of meat, livestock or preserving: meals first, then by name.
+    """All that can stand on the table by some sheet of meat, livestock or preserving: meals, then by trade and name.
 
     Source: none; a meal's own day, or the first step of a sheet that puts a kind of thing in store.
     """
@@ -61,7 +61,8 @@ def goals(sheets: Mapping[str, Sheet]) -> list[Goal]:
             if names and _plannable(sheet, step):
                 found.append(Goal(names[0], sheet.id, step.id))
             seen.update(names)
-    return sorted(found, key=lambda one: (not one.meal, one.what, one.sheet))
+    trade = {sheet.id: TRADES.index(sheet.trade) for sheet in sheets.values() if sheet.trade in TRADES}
+    return sorted(found, key=lambda one: (not one.meal, trade[one.sheet], one.what, one.sheet))
 
 
 def ways_to(sheets: Mapping[str, Sheet], goal: Goal) -> list[tuple[Link, ...]]:

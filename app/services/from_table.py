@@ -6,11 +6,13 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
+from app.rules.clashes import clashes
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.step import Step
 from app.rules.table import Back, Dated, back_from, chain_entries
 from app.rules.table_here import Here, from_here
+from app.rules.tasks import Clash
 from app.rules.terms import Ask, Value
 from app.rules.ways_in import Goal, Link, facts_that_count, goals, usual_facts, ways_to
 from app.services.book import Book
@@ -18,8 +20,8 @@ from app.services.preview import Draft
 from app.services.put_once import once_id, put_once
 
 __all__ = [
-    "Here", "WayIn", "asked_of", "from_what_is_here", "goal_id", "goal_of", "offered", "put_down", "step_of",
-    "work_back",
+    "Here", "WayIn", "asked_of", "clashes_of", "from_what_is_here", "goal_id", "goal_of", "offered", "put_down",
+    "step_of", "work_back",
 ]  # fmt: skip
 
 MOST_HERE = 6
@@ -106,6 +108,24 @@ def from_what_is_here(
         for one in from_here(live.planner, way.links, kept.entries.values(), kept.amendments, kept.ticks, today, facts)
     ]
     return sorted(here, key=lambda each: (each[1].ready, each[1].entry.id))[:MOST_HERE]
+
+
+def clashes_of(
+    book: Book, session: Session, way: WayIn, on: Day, facts: Mapping[str, Value], today: Day
+) -> list[tuple[Clash, str]]:
+    """What of kit and room a way would want while another has it, begun on a day, with that other's name."""
+    live = book.live(session, today)
+    entry, more = chain_entries(live.planner, way.links, on, facts)
+    plan = live.planner.plan([entry], more, (), today, on + FURTHEST_DAYS)
+    mine = [bar for laid in plan.laid.values() for bar in laid.bars]
+    wanted = {(bar.on, bar.subject) for bar in mine if bar.kind == "clash"}
+    others = [bar for laid in list(live.laid.values()) for bar in laid.bars if (bar.on, bar.subject) in wanted]
+    found: list[tuple[Clash, str]] = []
+    for clash in clashes([*mine, *others]):
+        theirs = [name for name in (clash.one, clash.other) if name not in plan.laid]
+        if len(theirs) == 1 and theirs[0] in live.laid:
+            found.append((clash, live.laid[theirs[0]].entry.name))
+    return found
 
 
 def step_of(way: WayIn, dated: Dated) -> Step:

@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from typing import NamedTuple
 from urllib.parse import urlencode
 from uuid import uuid4
 
 from app.rules.facts import Window
 from app.rules.spans import Day
 from app.rules.table import Dated
+from app.rules.tasks import Clash
 from app.rules.ways_in import Goal
 from app.services.from_table import Here, WayIn, goal_id, step_of
 from app.sheets.library import Library
@@ -16,7 +18,7 @@ from app.web.chain import Chain, Item, lay
 from app.web.drawing import Stretch, line
 from app.web.links import entry_href, sheet_href
 from app.web.parts import Caution, Follow, Form, Frame, Link, Pair
-from app.web.words import counted, day, month, weekday
+from app.web.words import between, counted, day, month, weekday
 
 BEGINS = {
     "weaners": "Buy weaners and raise them", "store-lambs": "Buy store lambs and finish them",
@@ -30,29 +32,39 @@ BY_KIND = {
 LINKS = (Link("Out of the freezer for a day", "/meat/thaw"), Link("How long meat keeps, and how hot", "/meat/keeping"),
          Link("Everything that is put down", "/entries"))  # fmt: skip
 NOTES = (
-    "Each way is planned forward from its latest start, as if nothing else wanted the room, the kit or the hands; what"
-    " clashes is said once it is put down.",
+    "Each way is planned forward from its latest start, as if nothing else wanted the room, the kit or the hands.",
     "Of what nobody can promise (growth, weather) the likeliest day is taken. Begin sooner, and there is room for it.",
 )
 
 
+class Answer(NamedTuple):
+    """What came of it: ways in to a day, what is here, what clashes with the way that is ``chosen`` (-1: none)."""
+
+    on: Day = 0
+    ways: Sequence[WayIn] = ()
+    here: Sequence[tuple[WayIn, Here]] = ()
+    met: Sequence[tuple[Clash, str]] = ()
+    chosen: int = -1
+
+
 def table_back_page(
-    frame: Frame, library: Library, form: Form, goal: Goal | None, on: Day, found: Sequence[WayIn],
-    here: Sequence[tuple[WayIn, Here]], chosen: int,
-    query: Mapping[str, str], today: date,
+    frame: Frame, library: Library, form: Form, goal: Goal | None, answer: Answer, query: Mapping[str, str],
+    today: date,
 ) -> pages.TableBack:  # fmt: skip
-    """The page; ``chosen`` is the way that is shown, -1 for none."""
+    """The page."""
+    found, chosen = answer.ways, answer.chosen
     says = _Says(today)
     way = found[chosen] if 0 <= chosen < len(found) else None
     pictured = says.pictured(way) if way is not None else (None, "", ())
     return pages.TableBack(
         frame=frame,
         form=form,
-        heading=f"{told.name(goal.what)} on {says.day(on)}" if goal is not None and found else "",
+        heading=f"{told.name(goal.what)} on {says.day(answer.on)}" if goal is not None and found else "",
         late=tuple(says.too_late(one, goal) for one in found if one.back.late_by and goal is not None),
-        here=tuple(says.here(one, each, on) for one, each in here),
+        here=tuple(says.here(one, each, answer.on) for one, each in answer.here),
         ways=tuple(says.way(one, at, at == chosen, query) for at, one in enumerate(found)),
         shown=begins(way) if way is not None and pictured[2] else "",
+        met=tuple(says.met(clash, name) for clash, name in answer.met),
         chain=pictured[0],
         chain_words=pictured[1],
         today=f"{day(today, today)}, today",
@@ -128,6 +140,11 @@ class _Says:
         )  # fmt: skip
         href = f"/meat/table?{urlencode({**query, 'way': way_id(way)})}#way-h"
         return pages.WayInLine(begins(way), titles, self.day(back.begin_by), state, href, bool(back.late_by), here)
+
+    def met(self, clash: Clash, name: str) -> str:
+        """What two want at a time, in a sentence, with the way out."""
+        when = between(date.fromordinal(clash.first), date.fromordinal(clash.last), self.today)
+        return f"{clash.says} With {name}: {when}. Begin sooner, or make room."
 
     def here(self, way: WayIn, one: Here, on: Day) -> pages.WayInLine:
         """What stands already: when it would be there by it, and what is still to be said of it."""

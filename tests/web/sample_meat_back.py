@@ -63,7 +63,8 @@ def table_back() -> pages.TableBack:
             pages.WayInLine("Buy the piece", "A ham in brine", "Monday 1 November", "in 47 days", "/y"),
             pages.WayInLine("A box", "A box of meat", "", "can’t be dated: no box", "", True),
         ),
-        "Buy weaners", lay(items, ON - 60, ON + 110, ON), "Three jobs.", "15 September, today", steps, (CAUTION,),
+        "Buy weaners", ("The curing shelf holds one lot. With <loin>: 3–9 March.",),
+        lay(items, ON - 60, ON + 110, ON), "Three jobs.", "15 September, today", steps, (CAUTION,),
         Form("/meat/table", "Put it down", hidden=(Pair("id", "a2"),), note="It is put down."), ("A note.",), LINKS,
     )  # fmt: skip
 

@@ -64,6 +64,15 @@ def test_what_is_too_late_can_be_begun_all_the_same_today(client: TestClient) ->
     assert "/entry/ham-in-brine-" in answer.headers["location"]
 
 
+def test_a_clash_is_said_before_it_is_put_down(client: TestClient) -> None:
+    """Two tubs of brine and one curing fridge."""
+    first = {**HAM, "day": "2027-07-01", "way": "ham-in-brine.boil", "id": "tub1"}
+    client.post("/meat/table", data=first)
+    text = client.get("/meat/table", params={**HAM, "day": "2027-07-03", "way": "ham-in-brine.boil"}).text
+    assert "fills the curing fridge. With A ham in brine" in text
+    assert "Begin sooner, or make room" in text
+
+
 def test_what_has_just_been_chosen_is_asked_about_without_blame(client: TestClient) -> None:
     answer = client.get("/meat/table", params={"what": "joint-to-thaw.meal", "day": "2027-12-25"})
     assert answer.status_code == 200

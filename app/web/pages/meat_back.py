@@ -49,6 +49,7 @@ class TableBack:
     here: tuple[WayInLine, ...]  # what stands on the holding already; ``begin`` is when it would be there
     ways: tuple[WayInLine, ...]
     shown: str  # the heading over the chain: "Begin with weaners"
+    met: tuple[str, ...]  # what clashes with it
     chain: Chain | None
     chain_words: str
     today: str

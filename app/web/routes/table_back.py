@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse
+from sqlalchemy.orm import Session
 from starlette.responses import Response
 
 from app.errors import BadInput, NotFound
@@ -11,12 +12,11 @@ from app.rules.terms import Ask, Value
 from app.rules.ways_in import Goal
 from app.services import from_table
 from app.services.book import Book
-from app.services.from_table import Here, WayIn
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.links import entry_href
 from app.web.table_back_forms import as_usual, read_table, table_form
-from app.web.table_back_page import first_open, query_of, table_back_page, way_id
+from app.web.table_back_page import Answer, first_open, query_of, table_back_page, way_id
 from app.web.typed import Typed
 
 router = APIRouter()
@@ -60,9 +60,7 @@ def _shown(request: Request, book: Book, typed: Mapping[str, str], errors: Mappi
     today = book.today()
     goal: Goal | None = None
     asks: Sequence[Ask] = ()
-    found: list[WayIn] = []
-    here: list[tuple[WayIn, Here]] = []
-    on = 0
+    answer = Answer()
     with book.reading() as session:
         book.holding(session)
         try:
@@ -71,18 +69,29 @@ def _shown(request: Request, book: Book, typed: Mapping[str, str], errors: Mappi
                 asks, usual = from_table.asked_of(book, session, goal)
                 typed = as_usual(typed, asks, usual, book.imperial)
                 if "day" in typed and not errors and not _unsaid(typed, asks, usual):
-                    on, facts = read_table(Typed(typed), asks, book.imperial)
-                    found = from_table.work_back(book, session, goal, on, facts, today.toordinal())
-                    here = from_table.from_what_is_here(book, session, goal, found, facts, today.toordinal())
+                    answer = _answer(book, session, goal, typed, asks)
         except BadInput as error:
             errors = {**error.fields, **errors}
     form = table_form(book.library, from_table.offered(book), typed, errors, asks, book.imperial, today)
     query = query_of(goal, typed) if goal is not None else {}
-    chosen = next((at for at, one in enumerate(found) if way_id(one) == typed.get("way")), first_open(found))
     shown = table_back_page(
-        frame(request, "Back from the table", "meat"), book.library, form, goal, on, found, here, chosen, query, today
+        frame(request, "Back from the table", "meat"), book.library, form, goal, answer, query, today
     )
     return page(request, shown, 422 if errors else 200)
+
+
+def _answer(book: Book, session: Session, goal: Goal, typed: Mapping[str, str], asks: Sequence[Ask]) -> Answer:
+    """The ways in, and of the one that is shown what clashes with it."""
+    today = book.today().toordinal()
+    on, facts = read_table(Typed(typed), asks, book.imperial)
+    found = from_table.work_back(book, session, goal, on, facts, today)
+    here = from_table.from_what_is_here(book, session, goal, found, facts, today)
+    chosen = next((at for at, one in enumerate(found) if way_id(one) == typed.get("way")), first_open(found))
+    start = found[chosen].back.start if chosen >= 0 else None
+    if start is None:
+        return Answer(on, found, here, chosen=chosen)
+    begin = start if goal.meal else max(start, today)
+    return Answer(on, found, here, from_table.clashes_of(book, session, found[chosen], begin, facts, today), chosen)
 
 
 def _unsaid(typed: Mapping[str, str], asks: Sequence[Ask], usual: Mapping[str, Value]) -> bool:
