@@ -20,7 +20,9 @@ from app.sheets.larder_tables import larder_tables, named, said_in
 
 __all__ = ["KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
 
-FIRST_FEW = 30
+FIRST_FEW, LOOKED_AT = 30, 200
+PRESSES_DAYS = 3
+"""A day of safety that is past, or comes in so many days, stands before every day of quality."""
 LONG_PAST_DAYS = 365
 """What was to be used longer ago is not pressed on anybody."""
 EATEN_DAYS, MOST_EATEN = 42, 60
@@ -87,12 +89,12 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     frozen = sum(_kg(left, unit) for where, _, unit, _, left in weighed if where == "freezer")
     sizes = [row.litres for row in freezers if row.litres is not None]
     free = max(0.0, sum(sizes) - frozen / KG_A_LITRE) if sizes else None
-    first = [
-        row for row in store.first_to_expire(session, FIRST_FEW + 20, today - LONG_PAST_DAYS) if row.store != "seed tin"
-    ][:FIRST_FEW]
+    rows = store.first_to_expire(session, LOOKED_AT, today - LONG_PAST_DAYS)
+    first = sorted((row for row in rows if row.store != "seed tin"), key=lambda row: not _presses(row, today))
     return Larder(
-        tuple(first), tuple(_runs_out(session, sums, today)), tuple(meals_left(weighed, mouths)), tuple(sums),
-        tuple(freezers), frozen, free, tuple(store.taken_as_eaten(session, today - EATEN_DAYS, MOST_EATEN)),
+        tuple(first[:FIRST_FEW]), tuple(_runs_out(session, sums, today)), tuple(meals_left(weighed, mouths)),
+        tuple(sums), tuple(freezers), frozen, free,
+        tuple(store.taken_as_eaten(session, today - EATEN_DAYS, MOST_EATEN)),
     )  # fmt: skip
 
 
@@ -238,6 +240,10 @@ def _runs_out(session: Session, sums: list[tuple[str, str, str, int, float]], to
             a_day = used / max(LEAST_DAYS, today - first + 1)
             found.append(RunsOut(what, unit, left, 7 * a_day, today + int(min(left / a_day, 36500))))
     return sorted(found, key=lambda one: (one.on, one.what))
+
+
+def _presses(row: BatchRow, today: Day) -> bool:
+    return row.basis == "safety" and row.keeps_until is not None and row.keeps_until <= today + PRESSES_DAYS
 
 
 def stands(row: KitRow, today: Day) -> bool:

@@ -16,7 +16,7 @@ from app.trade.meat.power_cut import FRIDGE_HOURS, FULL_HOURS, HALF_HOURS, State
 
 __all__ = ["FRIDGE_HOURS", "FULL_HOURS", "HALF_HOURS", "Hold", "Power", "power", "shares"]
 
-MOST = 300
+MOST = 120
 STATES: tuple[State, ...] = ("hard or icy", "soft but cold", "warm")
 QUICK = ("mince", "minced", "sausage", "burger", "offal", "liver", "chicken", "duck", "goose", "turkey", "bird", "fish")
 """What spoils soonest once it is soft, and is felt first. Source: common practice, after its days in a fridge."""

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterable
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from tomllib import loads
 from typing import Literal, NamedTuple, TypeVar, cast
@@ -99,6 +99,7 @@ def read_larder(doc: Doc, known: Known) -> tuple[LarderTables, list[Fault]]:
     return found, reading.faults
 
 
+@lru_cache(maxsize=4096)
 def basis_of(what: str, trade: str, store: str) -> BasisRow:
     """The row that says what the day of such a batch is of."""
     for row in larder_tables().basis:
@@ -122,7 +123,8 @@ def said_in(rows: Iterable[NationRow], nation: str) -> NationRow:
     return next((row for row in every if nation in row.nations), every[-1])
 
 
-def named(what: str, words: Iterable[str]) -> bool:
+@lru_cache(maxsize=16384)
+def named(what: str, words: tuple[str, ...]) -> bool:
     """Whether one of some words or phrases stands in a name, whole, singular or plural: "ham" not in "champignon"."""
     return any(_word(word).search(what.casefold()) for word in words)
 

@@ -5,6 +5,7 @@ from datetime import date
 from uuid import uuid4
 
 from app.rules.spans import Day
+from app.services.larder import KITCHEN
 from app.services.lot_words import NewLot
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.seed_forms import Wrong
@@ -27,7 +28,7 @@ def take_form(href: str, unit: str, advised: str, wrong: Wrong, today: date) -> 
         _on(typed, errors, today, "take-on"),
         field("note", "Note", typed, errors, id="take-note"),
     )
-    return Form(f"{href}/take", "Put it down", fields, fresh(), note=advised, quiet=True)
+    return Form(f"{href}/take", "Put it down", fields, fresh(), note=f"{advised} {KITCHEN}".strip(), quiet=True)
 
 
 def simple_form(href: str, which: str, button: str, unit: str, wrong: Wrong, today: date) -> Form:

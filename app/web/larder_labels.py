@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 import segno
@@ -112,6 +113,7 @@ def _labels(row: BatchRow, wish: Wish, base: str) -> list[pages.BatchLabel]:
     ]
 
 
+@lru_cache(maxsize=1024)  # each takes some 20 ms to make, and the same labels are laid out again and again
 def _code(address: str, size: str) -> Markup:
     """A code that a phone reads; on the smallest labels with less in it to spare, so that its squares stay wide."""
     made = segno.make(address, error="l" if size in _SMALL else "m", boost_error=False)

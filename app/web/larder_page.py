@@ -8,7 +8,7 @@ from uuid import uuid4
 from app.rules.spans import words
 from app.services.larder import KITCHEN, BatchRow, Larder
 from app.services.lots import Lot, LotFact
-from app.sheets.larder_tables import Figure, figures_of
+from app.sheets.larder_tables import Figure, basis_of, figures_of
 from app.web import pages
 from app.web.larder_forms import KILLED, WAYS, mark_form, simple_form, take_form
 from app.web.links import entry_href
@@ -20,6 +20,8 @@ from app.web.words import count as say_count
 
 PLACES = {"shelf": "Shelf", "freezer": "Freezer", "fridge": "Fridge", "store": "Clamp and store"}
 SHOWN = 12
+ONE = {"jars": "jar", "packs": "pack", "bottles": "bottle", "heads": "head", "pieces": "piece", "eggs": "egg",
+       "boxes": "box", "tubs": "tub"}  # fmt: skip
 SAFETY_DAYS = 2
 LOCAL = "Where your local food-safety authority says otherwise, go by it."
 DAYS = "Best by is a day of quality: look, smell and taste. Use by is a day of safety: past it, throw it out."
@@ -46,7 +48,7 @@ def larder_page(frame: Frame, found: Larder, mouths: float, today: date) -> page
         eaten=tuple(_eaten_line(row, today) for row in found.eaten),
         eaten_count=counted(len(found.eaten), "batch", "batches"),
         runs_out=tuple(
-            Pair(one.what.capitalize(), f"about {day(date.fromordinal(one.on), today)}: {amount(one.left, one.unit)}"
+            Pair(one.what.capitalize(), f"about {day(date.fromordinal(one.on), today)}: {much(one.left, one.unit)}"
                  f" left, {amount(round(one.a_week, 2), one.unit)} a week")
             for one in found.runs_out
         ),
@@ -85,7 +87,7 @@ def _places(found: Larder) -> tuple[pages.LarderPlace, ...]:
         for where, name in PLACES.items()
         if (
             things := tuple(
-                Pair(what.capitalize(), f"{amount(left, unit)}, {counted(number, 'batch', 'batches')}")
+                Pair(what.capitalize(), f"{much(left, unit)}, {counted(number, 'batch', 'batches')}")
                 for store, what, unit, number, left in sorted(found.sums)
                 if store == where
             )
@@ -142,7 +144,12 @@ def until(row: BatchRow, today: date) -> str:
 
 def left_of(row: BatchRow) -> str:
     """How much is left of a batch."""
-    return amount(row.left, row.unit) if row.left is not None else "not weighed"
+    return much(row.left, row.unit) if row.left is not None else "not weighed"
+
+
+def much(value: float, unit: str) -> str:
+    """So much of something, one of it as one: "1 jar", "2 jars", "1.5 kg"."""
+    return amount(value, ONE.get(unit, unit) if value == 1 else unit)
 
 
 def _day(number: int, today: date) -> str:
@@ -164,7 +171,6 @@ def batch_page(frame: Frame, row: BatchRow, one: Lot, home: str, wrong: Wrong, t
         "Nobody has said what became of it, so it is taken as eaten and counts nowhere." if eaten else "",
         "More was taken than there was by the book: count it again." if row.short else "",
         advised,
-        KITCHEN if row.trade in ("meat", "preserving") or row.killed else "",
     )
     return pages.Batch(
         frame=frame,
@@ -187,8 +193,10 @@ def batch_page(frame: Frame, row: BatchRow, one: Lot, home: str, wrong: Wrong, t
 
 
 def _links(row: BatchRow) -> tuple[Link, ...]:
-    found = [Link("Its label", f"/larder/labels?batch={quote(row.id, safe='')}"), Link("Back to the larder", "/larder")]
-    return tuple(found)
+    name = quote(row.id, safe="")
+    meat = row.killed or basis_of(row.what, row.trade, "fridge").of == "safety"
+    thaw = (Link("Thaw it for a meal", f"/meat/thaw?batch={name}"),) if row.store == "freezer" and meat else ()
+    return (*thaw, Link("Its label", f"/larder/labels?batch={name}"), Link("Back to the larder", "/larder"))
 
 
 def _facts(row: BatchRow, today: date) -> tuple[Pair, ...]:
@@ -197,7 +205,7 @@ def _facts(row: BatchRow, today: date) -> tuple[Pair, ...]:
         Pair("number", row.number),
         Pair("made", _day(row.made_on, today), job_href(row.key) if row.key else ""),
         Pair("came of", "its entry" if row.entry else "", entry_href(row.entry) if row.entry else ""),
-        Pair("there were", amount(row.amount, row.unit) if row.amount is not None else ""),
+        Pair("there were", much(row.amount, row.unit) if row.amount is not None else ""),
         Pair("left", left_of(row)),
         Pair("a pack weighs", amount(row.pack_kg, "kg") if row.pack_kg else ""),
         Pair("keeps until", of),
@@ -214,11 +222,18 @@ def _tables(figures: Iterable[Figure]) -> list[Pair]:
     """How long such things keep by one table and by another."""
     found = []
     for one in figures:
-        low, high = words(one.low), words(one.high)
-        span = low if low == high else f"{low} to {high}"
+        span = _span(words(one.low), words(one.high))
         whose = ": ".join(part for part in (one.says, one.source if one.basis == "published" else "") if part)
         found.append(Pair(one.basis, f"{span}{f' ({whose})' if whose else ''}"))
     return found
+
+
+def _span(low: str, high: str) -> str:
+    """Two lengths of time as one: "3 to 4 months", "1 week to 2 months"."""
+    if low == high:
+        return low
+    same = low.rpartition(" ")[2].rstrip("s") == high.rpartition(" ")[2].rstrip("s")
+    return f"{low.rpartition(' ')[0] if same else low} to {high}"
 
 
 def _said(row: BatchRow, fact: LotFact, today: date) -> Undoing:
@@ -226,14 +241,14 @@ def _said(row: BatchRow, fact: LotFact, today: date) -> Undoing:
     if isinstance(to, str):
         words_said = f"Moved: {PLACES.get(to, to).lower()}."
     elif isinstance(back, int | float):
-        words_said = f"Put back: {amount(back, row.unit)}."
+        words_said = f"Put back: {much(back, row.unit)}."
     elif fact.kind == "counted":
         was = fact.measures.get("was")
-        book = f", where the book had {amount(float(was), row.unit)}" if isinstance(was, int | float) else ""
-        much = amount(fact.amount, row.unit) if fact.amount is not None else "still here"
-        words_said = f"Counted: {much}{book}."
+        book = f", where the book had {much(float(was), row.unit)}" if isinstance(was, int | float) else ""
+        found = much(fact.amount, row.unit) if fact.amount is not None else "still here"
+        words_said = f"Counted: {found}{book}."
     else:
         kind = "sold" if fact.measures.get("sold") else fact.kind
-        words_said = f"{WAYS.get(kind, kind.capitalize())}: {amount(fact.amount or 0, row.unit)}."
+        words_said = f"{WAYS.get(kind, kind.capitalize())}: {much(fact.amount or 0, row.unit)}."
     undo = Form(f"{batch_href(row.id)}/unsay", "Take back", hidden=(Pair("fact", fact.id),), quiet=True)
     return Undoing(f"{words_said} {fact.note}".strip(), _day(fact.on, today), undo)

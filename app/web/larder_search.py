@@ -4,7 +4,7 @@ from datetime import date
 
 from app.services.search import Everything
 from app.web import pages
-from app.web.larder_page import batch_href, name_of
+from app.web.larder_page import batch_href, left_of, name_of
 from app.web.links import entry_href
 from app.web.parts import Field, Form, Frame, Pair
 from app.web.rows import job_href
@@ -17,7 +17,9 @@ def search_page(frame: Frame, words: str, found: Everything, today: date) -> pag
     """What was found for some words, in groups; the box stands above it."""
     every = (
         pages.LarderPlace("In the larder", tuple(
-            Pair(row.number, name_of(row), batch_href(row.id, row.store)) for row in found.batches)),
+            Pair(row.number, f"{name_of(row)}: {'none left' if row.gone else left_of(row)}{_in(row.place)}",
+                 batch_href(row.id, row.store))
+            for row in found.batches)),
         pages.LarderPlace("What there is", tuple(
             Pair(one.place or "entry", one.title, entry_href(one.entry)) for one in found.entries if not one.key)),
         pages.LarderPlace("Jobs to come", tuple(
@@ -36,6 +38,10 @@ def search_page(frame: Frame, words: str, found: Everything, today: date) -> pag
     box = Form("/search", "Find", (Field("q", "Search everything", "search", words),), method="get", quiet=True)
     nothing = "Nothing here has all of those words: try fewer of them." if words.strip() and not groups else ""
     return pages.SearchPage(frame, box, groups, nothing)
+
+
+def _in(place: str) -> str:
+    return f", {place}" if place else ""
 
 
 def _on(number: int | None, today: date) -> str:

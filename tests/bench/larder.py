@@ -10,6 +10,9 @@ from app.records import store
 from app.services import lot_words
 from app.services.book import Book
 from app.web.routes.larder import show
+from app.web.routes.larder_labels import labels
+from app.web.routes.larder_many import counting, off
+from app.web.routes.search import find
 from tests.bench import pages
 
 BATCHES = 5000
@@ -27,6 +30,14 @@ def ratios(bare: float) -> Iterator[tuple[str, float, float]]:
             store.put_kit(session, store.KitRow(name="chest", kind="freezer", litres=300))
             book.replan(session, None, today)
         spent = pages.least(lambda: show(pages.request(app, "/larder"), book), 5)
+        others = {
+            "power": lambda: off(pages.request(app, "/larder/power"), book),
+            "count": lambda: counting(pages.request(app, "/larder/count"), book, "shelf"),
+            "labels": lambda: labels(pages.request(app, "/larder/labels"), book, [f"bench-{n}" for n in range(24)]),
+            "search": lambda: find(pages.request(app, "/search"), book, "thing 17"),
+        }
+        for page, run in others.items():
+            yield f"larder-{page}-5000", pages.least(run, 3) / bare, 2.5
         begun = time.perf_counter()
         lot_words.take(book, "bench-7", "used", 1, today, today)
         took = time.perf_counter() - begun

@@ -146,3 +146,11 @@ def test_the_first_to_expire_and_what_is_taken_as_eaten_are_read_from_the_index(
         plan = str(session.execute(text(f"EXPLAIN QUERY PLAN {told}")).all())
     assert "ix_batch_gone_keeps_until" in plan
     assert "TEMP B-TREE" not in plan
+
+
+def test_a_day_of_safety_stands_before_days_of_quality(tmp_path: Path) -> None:
+    book = croft(tmp_path, clock=Ticking())
+    for what, place, until in (("jam", "shelf", -9), ("cooked ham", "fridge", 2), ("beef, chilled", "fridge", 9)):
+        lot_words.put_lot(book, NewLot(what, TODAY - 30, 1, "kg", keeps_until=TODAY + until, place=place), TODAY, what)
+    with book.reading() as session:
+        assert [row.what for row in larder.larder(book, session, TODAY).first] == ["cooked ham", "jam", "beef, chilled"]

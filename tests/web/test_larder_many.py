@@ -205,4 +205,4 @@ def test_a_batch_says_one_table_beside_another(client: TestClient, book: Book) -
     text = client.get("/larder/b1").text
     assert "a day of safety" in text
     assert re.search(r"published</dt><dd>1 week \(Cold Food Storage Chart", text)
-    assert re.search(r"common practice</dt><dd>4 weeks to 6 weeks", text)
+    assert re.search(r"common practice</dt><dd>4 to 6 weeks", text)

@@ -59,7 +59,7 @@ def test_home_killed_meat_says_that_it_is_for_the_household_alone(client: TestCl
     for kind in ("given", "sold"):
         answer = client.post(f"{href}/take", data={"kind": kind, "amount": "1"})
         assert "put down, though it was advised against" in answer.text
-    assert "Sold: 1\u00a0jars" in answer.text
+    assert "Sold: 1\u00a0jar" in answer.text
     assert "7\u00a0jars" in answer.text, "the fact is taken down all the same"
 
 
