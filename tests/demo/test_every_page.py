@@ -52,7 +52,7 @@ def links(page: str) -> list[str]:
     return [
         href
         for href in dict.fromkeys(found)
-        if href.startswith("/") and not href.startswith(("/calendar/", "/calendar.ics", "/round"))
+        if href.startswith("/") and not href.startswith(("/calendar/", "/calendar.ics", "/round", "/larder.csv"))
     ]
 
 
