@@ -6,6 +6,8 @@ from importlib.resources import files
 from tomllib import loads
 from typing import Any, NamedTuple
 
+from app.trade.livestock.budget import Ate
+
 
 class Days(NamedTuple):
     """Days to birth or to the hatch, shortest, usual, longest."""
@@ -150,6 +152,14 @@ def eats() -> Mapping[str, tuple[Eats, ...]]:
     for one in _doc("feed")["eat"]:
         found[one["kind"]] = (*found.get(one["kind"], ()), Eats(**{"to_d": None, **one}))
     return found
+
+
+def takes(kind: str) -> tuple[Ate, ...]:
+    """What one of a kind takes a day, at the usual figure, as `app.trade.livestock.budget.daily` wants it.
+
+    Raises: KeyError for a kind that feed.toml has not.
+    """
+    return tuple(Ate(one.what, one.from_d, one.to_d, one.best) for one in eats()[kind])
 
 
 @cache

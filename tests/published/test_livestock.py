@@ -10,9 +10,9 @@ from typing import Any
 
 import pytest
 
-from app.sheets.livestock_tables import broods, eats, hatches, weights
+from app.sheets.livestock_tables import broods, hatches, takes, weights
 from app.trade.livestock.brooding import brooder_c
-from app.trade.livestock.budget import Ate, daily
+from app.trade.livestock.budget import daily
 from app.trade.livestock.dusk import hen_day
 from app.trade.livestock.lay import Layer, eggs_of_weeks
 from app.trade.livestock.lay_weeks import against, eggs_by_week
@@ -74,8 +74,7 @@ def test_the_tables_hold_what_their_sources_print() -> None:
 @pytest.mark.published
 def test_twelve_pullets_to_seventeen_weeks_eat_72_kg() -> None:
     """Feeding your poultry, a feed manufacturer, United Kingdom: 1 kg of crumb and 5 kg of grower each."""
-    table = [Ate(one.what, one.from_d, one.to_d, one.best) for one in eats()["layer"]]
-    needs = daily(table, 0, [12] * 119, 0)
+    needs = daily(takes("layer"), 0, [12] * 119, 0)
     assert sum(needs["chick crumb"]) == pytest.approx(12, abs=0.05)
     assert sum(needs["grower feed"]) == pytest.approx(60, abs=0.1)
     assert sum(needs["layers feed"]) == 0

@@ -7,19 +7,22 @@ from app.trade.livestock.months import months_after
 
 
 class Term(NamedTuple):
-    """A term of law: so many ``days`` or calendar ``months`` from an event, the day of the event being day 0."""
+    """A term of law: so many calendar ``months`` and ``days`` from an event, the day of the event being day 0.
+
+    "From two months old an anaesthetic" leaves the day before: two months and -1 day.
+    """
 
     days: int = 0
     months: int = 0
 
 
 def last_day(since: int, term: Term) -> int:
-    """The last lawful day of a term: ``since + days``, or the same day so many months on.
+    """The last lawful day of a term: the same day so many months on, and ``days`` more.
 
     Valid: a term of more than 0. Source: the term's own. Raises: OutOfRange below that.
     """
-    if term.days < 0 or term.months < 0 or not (term.days or term.months):
-        raise OutOfRange("A term in days and months", term.days + term.months, "more than 0")
+    if term.months < 0 or term.months * 28 + term.days <= 0:
+        raise OutOfRange("A term in days", term.months * 28 + term.days, "more than 0")
     return months_after(since, term.months) + term.days
 
 
