@@ -1,6 +1,6 @@
 """Kit in use over time: what an entry claims, whom that meets, and from which day it is free."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
@@ -14,6 +14,7 @@ from app.services.glut_kitchen import free_litres
 from app.services.larder import KG_A_LITRE
 
 REACH_DAYS = 120
+NEAR_DAYS = 14
 KINDS = {"bottling pan": "pan", "big pan": "pan"}
 """What sheets call a thing, and the kind of kit that it is."""
 
@@ -56,29 +57,57 @@ def kit_clashes(
     claims than things is it a clash.
     """
     mine = claims_of(laid)
-    if not mine:
-        return ()
-    live = book.live(session, today)
     pieces = _pieces(session, today)
     found = []
+    live = book.live(session, today) if mine else None
     for kit, span in mine:
         others = [
             Span(bar.first, bar.last if bar.last is not None else bar.first, one.entry.name)
-            for one in [*live.laid.values(), *chosen]
+            for one in [*(live.laid.values() if live is not None else ()), *chosen]
             if one.bars and one.entry.id != laid.entry.id and not one.entry.struck
             for bar in one.bars
             if _is_claim(bar) and bar.subject == kit and (bar.last or bar.first) >= today
         ]
-        meets = [one for one in others if one.first <= span.last and one.last >= span.first]
-        if len(meets) < max(1, pieces.get(KINDS.get(kit, kit), 1)):
-            continue
-        first = min(meets, key=lambda one: one.first)
-        begin = _free_from(span, others, max(1, pieces.get(KINDS.get(kit, kit), 1)))
-        shift = begin - span.first if begin is not None else None
-        date = laid.entry.facts.get("date")
-        day = date + shift if isinstance(date, int) and shift is not None else begin
-        found.append(KitClash(kit, max(first.first, span.first), min(first.last, span.last), first.name, day))
+        found += _met(laid, kit, span, others, pieces)
+    held = {kit for kit, _ in mine}
+    for kit, span in _days_of(book, laid, today):
+        if kit not in held:
+            held.add(kit)
+            found += _met(laid, kit, span, _others_on(book, session, laid, kit, span, chosen), pieces)
     return tuple(found)
+
+
+def _met(laid: Laid, kit: str, span: Span, others: Sequence[Span], pieces: Mapping[str, int]) -> list[KitClash]:
+    """The clash, when more want a thing at once than there are of it."""
+    there = max(1, pieces.get(KINDS.get(kit, kit), 1))
+    meets = [one for one in others if one.first <= span.last and one.last >= span.first]
+    if len(meets) < there:
+        return []
+    first = min(meets, key=lambda one: one.first)
+    begin = _free_from(span, others, there)
+    date = laid.entry.facts.get("date")
+    day = date + begin - span.first if isinstance(date, int) and begin is not None else begin
+    return [KitClash(kit, max(first.first, span.first), min(first.last, span.last), first.name, day)]
+
+
+def _days_of(book: Book, laid: Laid, today: Day) -> list[tuple[str, Span]]:
+    """The days on which an entry's open jobs want a thing that no bar of its sheet holds, such as a pan."""
+    found = []
+    for task in laid.tasks:
+        step = book.steps.get((laid.entry.sheet, task.step))
+        if step is not None and step.needs.kit and task.done is None and task.best is not None and task.best >= today:
+            found.append((step.needs.kit, Span(task.best, task.best, laid.entry.name)))
+    return found
+
+
+def _others_on(book: Book, session: Session, laid: Laid, kit: str, span: Span, chosen: Sequence[Laid]) -> list[Span]:
+    """The days near by on which others want it, from their jobs on record and from what is put down with it."""
+    found = [each for other in chosen for name, each in _days_of(book, other, span.first) if name == kit]
+    for row in store.coming_rows(session, span.first, span.first + NEAR_DAYS):
+        step = book.steps.get((row.sheet, row.step))
+        if step is not None and step.needs.kit == kit and row.entry != laid.entry.id and row.best is not None:
+            found.append(Span(row.best, row.best, row.entry_name))
+    return found
 
 
 def claims_of(laid: Laid) -> list[tuple[str, Span]]:

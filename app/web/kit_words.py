@@ -16,7 +16,8 @@ def clash_words(clashes: Sequence[KitClash], today: date) -> tuple[str, ...]:
         out = (
             f"Begin it on {day(date.fromordinal(one.begin), today)}" if one.begin is not None else "Choose another way"
         )
-        said.append(f"The {one.kit} is taken by ‘{one.other}’: {when}. {out}, or move that one.")
+        tail = "do one after the other" if one.first == one.last else "move that one"
+        said.append(f"The {one.kit} is taken by ‘{one.other}’: {when}. {out}, or {tail}.")
     return tuple(said)
 
 

@@ -96,6 +96,16 @@ def test_two_shares_that_want_one_dryer_meet(book: Book) -> None:
     assert [len(one.clashes) for one in found.ways] == [0, 1]
 
 
+def test_a_pan_wanted_twice_in_a_day_is_said(book: Book) -> None:
+    on = TODAY + 150
+    put_entry(book, draft("bottled-fruit", _iso(on), "Plums in jars", kg=5.0, altitude_m=100.0), TODAY)
+    (clash,) = ways(book, "tomatoes", 10, on=on)["bottle-tomatoes"].clashes
+    assert (clash.kit, clash.other, clash.begin) == ("bottling pan", "Plums in jars", on + 1)
+    with book.reading() as session:
+        found = offers(book, session, Glut("plums", 20, TODAY + 200), TODAY, {"bottle-plums": 8, "jam": 8})
+    assert [len(one.clashes) for one in found.ways] == [0, 1]
+
+
 def test_the_choice_becomes_entries_once(book: Book) -> None:
     glut = Glut("tomatoes", 20, TODAY + 60)
     shares = {"dry-tomatoes": 8.0, "freeze-tomatoes": 6.0}
