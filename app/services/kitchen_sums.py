@@ -219,9 +219,9 @@ def honey(index: float, kind: str) -> Honey:
 
 
 def freezer_litres(session: Session) -> float | None:
-    """The litres of the holding's freezers, None where nobody said."""
+    """The litres of the holding's largest freezer that the rule of a day's load covers, None where nobody said."""
     sizes = [row.litres for row in store.kit(session) if row.kind == "freezer" and row.litres and row.ends is None]
-    return sum(sizes) or None
+    return max((one for one in sizes if 20 <= one <= 1000), default=None)
 
 
 def _kraut_figures(book: Book) -> dict[str, float]:

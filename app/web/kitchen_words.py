@@ -123,14 +123,14 @@ class Words:
         """Salt, and days."""
         days = found.days
         facts = [
-            Pair("usual for cabbage", f"{self._in(found.low_g, 'g', 0)} to {self._in(found.high_g, 'g', 0)}"),
-            Pair("in the water", f"{self._in(found.a_litre_g, 'g', 0)} to the litre of it, if all the salt goes there"
+            Pair("usual for cabbage", f"{figure(found.low_g, 0)} to {figure(found.high_g, 0)}{SP}g"),
+            Pair("in the water", f"{figure(found.a_litre_g, 0)}{SP}g to the litre of it, if all the salt goes there"
                  if found.a_litre_g else ""),
             Pair("sour in", f"{days[0]} to {days[2]} days, about {days[1]}: cabbage" if days else ""),
             Pair("keeps", "several months in the fridge, for quality"),
         ]  # fmt: skip
         return Told(
-            f"{self._in(found.salt_g, 'g', 0)} of salt",
+            f"{figure(found.salt_g, 0)}{SP}g of salt",
             tuple(one for one in facts if one.value),
             (found.no_days,) if found.no_days else (),
             (

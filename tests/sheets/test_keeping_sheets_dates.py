@@ -107,6 +107,14 @@ def test_carrots_in_a_shed_of_5_degrees_keep_four_months_of_seven() -> None:
     assert windows("carrots-in-sand", kg=20, store_c=0)["first"][0] == iso(day(ON) + 210)
 
 
+@pytest.mark.from_memory
+def test_cox_is_not_kept_colder_than_three_degrees_and_hardy_apples_are() -> None:
+    """British practice: Cox 3 to 4 °C, never colder; Iowa State: hardy apples at -1 to 0 °C, here 4 months."""
+    assert "first" not in windows("cox-and-bramley-in-store", kg=20, store_c=1)
+    assert "rots sooner" in lacking("cox-and-bramley-in-store", kg=20, store_c=1)
+    assert windows("apples-in-store", kg=20, store_c=0)["first"][0] == iso(day(ON) + 120)
+
+
 @pytest.mark.published
 def test_acorn_squash_is_not_cured_and_butternut_is() -> None:
     """Alabama Cooperative Extension: acorn, do not cure; others ten days at 80 to 85 °F."""

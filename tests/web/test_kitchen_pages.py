@@ -37,7 +37,7 @@ def asked(made: FastAPI, which: str, **typed: str) -> tuple[int, str]:
         # a cup of each to five: 1 litre to 5, and 200 g the cup of 237 ml
         ("chutney", {"produce": "5"}, "At least 1 l of 5 % vinegar and 0.85 kg of sugar"),
         ("crock", {"vegetables": "2", "salt": "2.25"}, "45 g of salt"),
-        ("crock", {"vegetables": "2", "salt": "2.4"}, "45 g to 50 g"),
+        ("crock", {"vegetables": "2", "salt": "2.4"}, "45 to 50 g"),
         ("crock", {"vegetables": "1", "brine": "1", "salt": "2.5"}, "50 g of salt"),
         ("crock", {"room": "22.5"}, "21 to 28 days"),  # MSU Extension 01600078, 1997
         ("crock", {"room": "17"}, "35 to 42 days"),
