@@ -7,6 +7,7 @@ from tomllib import loads
 from typing import Any, NamedTuple
 
 from app.trade.upkeep.fit_to_paint import Limits
+from app.trade.upkeep.repair import Link
 
 
 class Coating(NamedTuple):
@@ -86,6 +87,17 @@ class BeforeWinter(NamedTuple):
     why: str
 
 
+class NewWork(NamedTuple):
+    """Days that new work waits before it is coated, and how to tell."""
+
+    id: str
+    low_days: int
+    high_days: int
+    says: str
+    basis: str
+    source: str
+
+
 class Part(NamedTuple):
     """Years until a part of a building is renewed."""
 
@@ -140,6 +152,18 @@ def zinc_airs() -> Mapping[str, ZincAir]:
 def parts() -> Mapping[str, Part]:
     """Lives of parts of a building."""
     return {one["id"]: Part(**one) for one in _doc()["part"]}
+
+
+@cache
+def waits() -> Mapping[str, NewWork]:
+    """How long new work waits, by what it is."""
+    return {one["id"]: NewWork(**one) for one in _doc()["wait"]}
+
+
+@cache
+def repair_order() -> tuple[Link, ...]:
+    """The steps of a rendered wall over a brick plinth, in their order, with the days between them."""
+    return tuple(Link(one["what"], one["lag_days"]) for one in _doc()["order"])
 
 
 @cache

@@ -16,7 +16,7 @@ from app.trade.upkeep.intervals import months_between, months_on
 from app.trade.upkeep.lime import latest_start, lime_say
 from app.trade.upkeep.paint_needed import Tin, packs
 from app.trade.upkeep.painting_months import MonthMeans, dry_starts, fits_month, month_for, painting_days
-from app.trade.upkeep.repair import Link, in_season, latest_beginning
+from app.trade.upkeep.repair import Link, in_season, latest_beginning, lay_chain
 from app.trade.upkeep.waiting import cement_wait_days
 from app.trade.upkeep.zinc import zinc_life
 
@@ -72,6 +72,9 @@ def test_what_a_forecast_says_counts_too_and_every_reason_is_told() -> None:
     assert not fit_to_paint(15, 60, 15, limit, lowest_tonight_c=-1).fit
     assert not fit_to_paint(15, 60, 15, limit, wind_m_s=10).fit
     assert not fit_to_paint(15, 60, 15, limit, wall_dry=False).fit
+    assert not fit_to_paint(15, 60, 15, limit, since_sunrise_h=1).fit
+    assert not fit_to_paint(15, 60, 15, limit, to_sunset_h=1.5).fit
+    assert fit_to_paint(15, 60, 15, limit, since_sunrise_h=3, to_sunset_h=5).fit
     assert fit_to_paint(15, 60, None, limit).margin_c == pytest.approx(fit_to_paint(15, 60, 13, limit).margin_c)
     with pytest.raises(OutOfRange):
         fit_to_paint(15, 0, 15, limit)
@@ -192,6 +195,17 @@ def test_a_repair_lies_inside_one_season_or_is_offered_for_the_next() -> None:
     assert not in_season(REPAIR, last + timedelta(1), date(2027, 9, 30), date(2028, 4, 1)).fits
 
 
+@pytest.mark.common_practice
+def test_a_rendered_wall_is_mended_cured_painted_and_then_tarred() -> None:
+    """Cement stands 28 days before its first coat (LSPEC0026); bitumen comes last, since nothing sticks on it."""
+    chain = lay_chain(tables.repair_order(), date(2027, 5, 1))
+    first = {one.what: one.first for one in chain}
+    patch, coat = (next(day for what, day in first.items() if part in what) for part in ("patch", "first coat"))
+    assert coat - patch == timedelta(28)
+    assert [one.what.startswith("bitumen") for one in chain] == [False] * 6 + [True] * 2
+    assert tables.waits()["cement render, breathing paint"].low_days == 28
+
+
 # ── How much, how long ────────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -295,7 +309,7 @@ def test_every_row_has_a_basis_and_a_source_and_figures_in_order() -> None:
     """What a table says, it says where from."""
     everything = [
         *tables.coatings().values(), *tables.misfits(), *tables.spreads().values(), *tables.rates().values(),
-        *tables.mortars().values(), *tables.zinc_airs().values(), *tables.parts().values(),
+        *tables.mortars().values(), *tables.zinc_airs().values(), *tables.parts().values(), *tables.waits().values(),
     ]  # fmt: skip
     assert all(
         one.basis in ("published", "common practice", "from memory", "model") and one.source for one in everything

@@ -11,6 +11,7 @@ HOT_AIR_C = 35.0
 MOST_WIND_M_S = 8.0
 COOLER_SURFACE_C = 2.0
 FROST_AHEAD_C = 1.0
+SUN_MARGIN_H = 2.0
 
 
 class Limits(NamedTuple):
@@ -74,11 +75,13 @@ def fit_to_paint(
     dry_hours_ahead: float | None = None,
     lowest_tonight_c: float | None = None,
     wall_dry: bool = True,
+    since_sunrise_h: float | None = None,
+    to_sunset_h: float | None = None,
 ) -> Fitness:
     """Whether a coating takes now. All must hold while it is put on and in its first hours of drying.
 
     Without a reading of the surface it is taken 2 °C below the air. ``dry_hours_ahead`` and ``lowest_tonight_c`` come
-    from a forecast, and are not asked after when they are None. The tin's own figures rule over these.
+    from a forecast, hours of sun from the clock; none is asked after when it is None. The tin's own figures rule.
     Source: surface 3 °C above the dew point and 85 % humidity: ISO 8502-4 and ISO 12944-7 as told by trade pages; 80 %,
     10 °C and 7 °C for water-borne paint: a paint maker's FAQ (icipaints.co.uk); heat, wind, rain, frost, and a surface
     2 °C below the air without a reading: common practice.
@@ -104,6 +107,7 @@ def fit_to_paint(
         Check(wind_m_s <= MOST_WIND_M_S, f"wind {wind_m_s:g} m/s; {MOST_WIND_M_S:g} at most, and less on a ladder"),
         Check(wall_dry, "the wall is dry: a dry day after rain"),
     ]
+    checks += _sun(since_sunrise_h, to_sunset_h)
     if dry_hours_ahead is not None:
         wanted = limits.dry_hours_after
         checks.append(Check(dry_hours_ahead >= wanted, f"{dry_hours_ahead:g} hours dry ahead; {wanted:g} are wanted"))
@@ -111,3 +115,14 @@ def fit_to_paint(
         says = f"tonight's lowest {lowest_tonight_c:g} °C; no frost may come"
         checks.append(Check(lowest_tonight_c > FROST_AHEAD_C, says))
     return Fitness(all(one.holds for one in checks), dew_c, margin_c, tuple(checks))
+
+
+def _sun(since_sunrise_h: float | None, to_sunset_h: float | None) -> list[Check]:
+    """Two hours off either end of the day: a surface is colder than the air in the morning, and dews in the evening."""
+    found = []
+    if since_sunrise_h is not None:
+        says = f"{since_sunrise_h:g} hours after sunrise; {SUN_MARGIN_H:g} at least"
+        found.append(Check(since_sunrise_h >= SUN_MARGIN_H, says))
+    if to_sunset_h is not None:
+        found.append(Check(to_sunset_h >= SUN_MARGIN_H, f"{to_sunset_h:g} hours to sunset; {SUN_MARGIN_H:g} at least"))
+    return found
