@@ -32,6 +32,7 @@ PAGES = (
     "/garden/sums", "/garden/sums?sheet=carrot&basis=mouths&amount=4", "/garden/table",
     "/garden/ways", "/garden/ways?sheet=apple",
     "/larder", "/larder/add", "/larder/labels", "/kit", "/search?q=leek",
+    "/meat/cure", "/entry/leg-in-salt",
     "/garden/seed", "/garden/seed/crossing", "/garden/seed/labels", "/garden/seed/bought-1",
 )  # fmt: skip
 FIRST_VISIT, ANSWER = 60 * 1024, 4 * 1024
