@@ -39,8 +39,8 @@ PORTION_G: Mapping[str, float] = {
 """Raw grams a head and meal, for an adult. Source: common practice, within published portion guides."""
 
 KITCHEN = (
-    "Nothing that has been through a kitchen, spoiled or not, goes to pigs, hens or any farmed animal: it is against"
-    " the law."
+    "Nothing that has been through a kitchen, spoiled or not, goes to pigs, hens or any farmed animal: in the United"
+    " Kingdom, Ireland and the European Union it is against the law, and anywhere it spreads swine fever."
 )
 """Source: kitchen-waste of sources.toml; the caution kitchen-scraps says it in full."""
 

@@ -32,7 +32,7 @@ OTHER_NAMES = {
     "best before": "keeps until",
     "name": "what",
 }
-MOST_ROWS, MOST_LETTERS = 5000, 500_000
+MOST_ROWS, MOST_LETTERS = 5000, 300_000
 LONGEST = {"what": 80, "unit": 20, "place": 80, "note": 2000}
 _BRITISH = re.compile(r"(\d{1,2})[./](\d{1,2})[./](\d{4})")
 
@@ -145,7 +145,7 @@ def _lines(text: str) -> list[tuple[int, Sequence[str]]]:
     """The table's lines that are not empty, each with its number; comma, semicolon or tab, as its first line has."""
     if len(text) > MOST_LETTERS:
         raise BadInput({"text": f"That is longer than {MOST_LETTERS // 1000} 000 letters: take it in in parts."})
-    plain = text.removeprefix(BOM).replace("\x00", "")
+    plain = text.removeprefix(BOM).replace("\x00", "").replace("\r\n", "\n")
     first = plain.lstrip().partition("\n")[0]
     mark = max(",;\t", key=first.count)
     try:

@@ -14,6 +14,7 @@ from app.rules.plan import Planner
 from app.rules.sheet import Sheet
 from app.rules.spans import Day, length_in_days
 from app.rules.tasks import Laid, Task
+from app.services.batch_days import taken_as_eaten
 from app.services.book import Book
 from app.services.lots import Lot, lots
 from app.services.sowing_time import harvests, sowing_time
@@ -139,7 +140,11 @@ def _crop_year(sheet: Sheet, some: Sequence[Laid], planner: Planner, eaten: _Eat
         fresh, store_of = harvest_of(laid, mine, eaten.today)
         picked += fresh
         kept += store_of
-    stock = [one for one in eaten.made if one.sheet == sheet.id and not one.over]
+    stock = [
+        one for one in eaten.made
+        if one.sheet == sheet.id and not one.over
+        and not taken_as_eaten(one, one.keeps_until, sheet.trade, eaten.today)
+    ]  # fmt: skip
     kept += [
         (one.made_on, one.keeps_until) for one in stock
         if one.keeps_until is not None and one.keeps_until - one.made_on > FRESH_DAYS

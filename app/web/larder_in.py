@@ -18,7 +18,7 @@ COLUMNS = (
     Pair("place", "freezer, shelf, clamp"),
     Pair("killed", "home, abattoir or bought"),
     Pair("note", "what you like"),
-    Pair("number", "of a batch that is here already: that row is left alone"),
+    Pair("number", "of a batch that is here already: that row is left alone; a new one gets a number of its own"),
 )
 
 

@@ -88,7 +88,8 @@ def _thing(row: KitRow, uses: Iterable[KitUse], wrong: Wrong, today: date) -> pa
     anchor = f"kit-{row.id}"
     ended = f"gone since {day(row.ends, today)}" if row.ends is not None and row.ends < today else ""
     mine = () if ended else tuple(_use(use, today) for use in uses if use.kit in (row.kind, row.name))
-    return pages.KitThing(row.name, _holds(row), anchor, kit_form(wrong, row), wrong.which == anchor, mine, ended)
+    holds = f"{_holds(row)} · until {day(row.ends, today)}" if row.ends is not None and not ended else _holds(row)
+    return pages.KitThing(row.name, holds, anchor, kit_form(wrong, row), wrong.which == anchor, mine, ended)
 
 
 def _use(use: KitUse, today: date, before: str = "") -> Pair:

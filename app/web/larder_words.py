@@ -18,7 +18,7 @@ SAID = {
     "unsay": "That is taken back.",
     "struck": "It is struck out.",
     "here": "It is counted as here again.",
-    "spoil": "Thrown out, and put down. None of it goes to pigs or hens: it is against the law.",
+    "spoil": "Thrown out, and put down. None of it goes to pigs or hens.",
     "home": "That is put down, though it was advised against: what was killed at home is for the household alone.",
 }
 
