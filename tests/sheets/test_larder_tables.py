@@ -49,6 +49,8 @@ def test_names_are_whole_words() -> None:
     assert named("hams", ("ham",))
     assert not named("champignon", ("ham",))
     assert not named("eggplant", ("egg",))
+    for what in ("lamb’s lettuce", "kidney beans", "beef tomatoes"):
+        assert (basis_of(what, "", "fridge").of, figures_of(what, "fridge")) == ("quality", ())
 
 
 def test_every_nation_is_told_of_home_killed_meat_and_of_a_thaw() -> None:
