@@ -5,6 +5,7 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.records import store
+from app.records.packs import packed_sums
 from app.records.store import KitRow
 from app.rules.spans import Day
 from app.services.book import Book
@@ -71,7 +72,9 @@ def free_litres(session: Session, rows: list[KitRow]) -> float | None:
         return None
     kilos = {"kg": 1.0, "g": 0.001}
     frozen = sum(
-        left * kilos.get(unit, 0.0) for where, _, unit, _, left in store.batch_sums(session) if where == "freezer"
+        left * kilos.get(unit, 0.0)
+        for where, _, unit, _, left in [*store.batch_sums(session), *packed_sums(session)]
+        if where == "freezer"
     )
     return max(0.0, sum(sizes) - frozen / KG_A_LITRE)
 
