@@ -75,7 +75,7 @@ def asked_of(book: Book, session: Session, goal: Goal) -> tuple[tuple[Ask, ...],
 def work_back(
     book: Book, session: Session, goal: Goal, day: Day, facts: Mapping[str, Value], today: Day
 ) -> list[WayIn]:
-    """Every way in, the longest first; one that can't be dated at all stays, with its reason.
+    """Every way in, the one that begins first before the others; what can't be dated stays, with its reason.
 
     Raises: BadInput for a day that has passed, or one beyond the years that are planned.
     """
@@ -91,7 +91,7 @@ def work_back(
         back = back_from(planner, way, goal, day, today, facts, starts.get(names[1:]))
         starts[names] = back.start
         found.setdefault((names, back.begin_by), WayIn(way, tuple(sheets[name] for name in names), back))
-    return list(reversed(found.values()))
+    return sorted(found.values(), key=lambda one: one.back.begin_by or day)
 
 
 def from_what_is_here(

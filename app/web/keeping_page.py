@@ -57,7 +57,7 @@ def keeping_page(frame: Frame, library: Library, found: Tables) -> pages.Keeping
 
 
 def _line(what: str, one: Keeps) -> pages.KeepLine:
-    chilled = _range(one.chilled, "day") if one.chilled else "no figure: freeze it, or eat it the same day"
+    chilled = _range(one.chilled, "day") if one.chilled else "no figure: frozen or eaten the same day, not kept"
     frozen = _range(one.frozen, "month") if one.frozen else "–"
     return pages.KeepLine(what, chilled, frozen, one.basis, one.source)
 

@@ -28,6 +28,8 @@ BEGINS = {
 BY_KIND = {
     "cure": "Buy the piece, and start at the cure", "meal": "Counted back by its own sheet",
     "carcase": "Start from the carcase", "batch": "Start at the making", "delivery": "Start when it comes",
+    "group": "Take your own to the abattoir", "clutch": "Set the eggs", "flock": "Start with the young birds",
+    "birth": "Rear it from birth",
 }  # fmt: skip
 LINKS = (Link("Out of the freezer for a day", "/meat/thaw"), Link("How long meat keeps, and how hot", "/meat/keeping"),
          Link("Everything that is put down", "/entries"))  # fmt: skip
