@@ -1,6 +1,6 @@
 """What is counted in packs, as kilos, and the packs of one entry."""
 
-from sqlalchemy import case, func, select
+from sqlalchemy import ColumnElement, case, func, select
 from sqlalchemy.orm import Session
 
 from app.records.rows import BatchRow
@@ -28,10 +28,19 @@ def packs_of(session: Session, entry: str) -> list[BatchRow]:
 
 def frozen_kg(session: Session) -> dict[str, float]:
     """What lies in the freezers, in kg, by the name of the place."""
+    return _frozen(session, _B.place)
+
+
+def frozen_kinds(session: Session) -> dict[str, float]:
+    """The same, by kind of thing."""
+    return _frozen(session, _B.what)
+
+
+def _frozen(session: Session, by: ColumnElement[str]) -> dict[str, float]:
     kg = case((_B.unit == "kg", _B.left), (_B.unit == "g", _B.left / 1000), else_=_B.left * _B.pack_kg)
     query = (
-        select(_B.place, func.coalesce(func.sum(kg), 0.0))
+        select(by, func.coalesce(func.sum(kg), 0.0))
         .where(_B.gone.is_(False), _B.store == "freezer", _B.left.is_not(None))
-        .group_by(_B.place)
+        .group_by(by)
     )
     return {row[0]: float(row[1]) for row in session.connection().execute(query)}

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.records import store
-from app.records.packs import packed_sums
+from app.records.packs import frozen_kinds
 from app.records.rows import BatchRow
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
@@ -82,7 +82,7 @@ def meat(book: Book, session: Session, today: Day) -> Meat:
                     sheet.id == SHEET,
                 )
             )  # fmt: skip
-    sums = [row for row in (*store.batch_sums(session), *packed_sums(session)) if row[0] == "freezer"]
+    sums = [("freezer", what, "kg", 1, kg) for what, kg in frozen_kinds(session).items() if kg > 0]
     first = [row for row in store.first_to_expire(session, 40, today - _OPEN_DAYS) if row.trade == "meat" or row.killed]
     return Meat(
         tuple(sorted(found, key=lambda one: (_last(one.by), one.name))),

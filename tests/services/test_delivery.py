@@ -9,10 +9,12 @@ from app.records.packs import frozen_kg
 from app.services import delivery_put, larder, lot_words, ticking
 from app.services.book import Book
 from app.services.delivery import Asked, Told, told
-from app.services.delivery_lines import CutLine, offered, read_lines, written
+from app.services.delivery_lines import CutLine, Kind, fridge_days, offered, read_lines, written
 from app.services.delivery_overview import meat
 from app.services.delivery_put import Packed
 from app.services.entries import put_down
+from app.trade.meat.cuts import cut_kind
+from app.trade.meat.keeping import KEEPING
 from tests.services.croft import TODAY, Ticking, croft, draft, windows
 
 TYPED = "belly 3.2 kg, 40 mm\nmince 6 kg\nleg 6 kg\nliver 0.8 kg\nsausages 2.6 kg, fresh\nbones 4 kg"
@@ -59,6 +61,28 @@ def test_a_line_that_cannot_be_is_told(typed: str, said: str) -> None:
 
 def test_two_cuts_of_one_name_stay_two() -> None:
     assert [line.name for line in read_lines("leg 5 kg; leg 6 kg")[0]] == ["leg", "leg 2"]
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(
+    ("name", "of", "days", "months"),
+    [
+        ("mince", "beef", 1, 3), ("minced lamb", "mixed", 1, 3), ("shin", "beef", 1, 3), ("kidney", "lamb", 1, 3),
+        ("sausages", "pork", 1, 1), ("bacon", "pork", 7, 1), ("chops", "pork", 3, 3), ("lamb cutlets", "mixed", 3, 6),
+        ("rib of beef", "mixed", 3, 6), ("topside", "beef", 3, 6), ("leg", "pork", 3, 4), ("hen", "mixed", 1, 12),
+        ("chicken thighs", "mixed", 1, 9), ("duck", "poultry", 1, 6), ("haunch", "venison", 0, 8),
+        ("diced", "venison", 0, 2), ("brace of pheasants", "mixed", 0, 6), ("something odd", "mixed", 1, 3),
+    ],
+)  # fmt: skip
+def test_a_cut_keeps_as_the_charts_have_it(name: str, of: Kind, days: int, months: int) -> None:
+    """Days in the fridge and months frozen, the lower figure; 0 days where no chart has it: it is dealt with at once.
+
+    Source: Cold Food Storage Chart, FoodSafety.gov; months of joints: freezer makers after the USDA; game: Michigan
+    State University Extension 01600806 and University of New Hampshire Extension.
+    """
+    kind = cut_kind(name, of)
+    frozen = KEEPING[kind.keeps].frozen
+    assert (fridge_days(kind), frozen[0] if frozen else 0) == (days, months)
 
 
 # ── What follows ──────────────────────────────────────────────────────────────────────────────────────────────────

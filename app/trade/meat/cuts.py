@@ -1,6 +1,7 @@
 """What a cut is by its name: its portion, how long it keeps, how it is packed; and the packs it makes for a house."""
 
 import re
+from functools import cache
 from typing import Literal, NamedTuple
 
 from app.errors import OutOfRange
@@ -50,6 +51,7 @@ _ROAST: dict[str, str] = {"pork": "pork joint", "lamb": "beef or lamb joint", "b
 _CHOP: dict[str, str] = {"pork": "pork chop", "lamb": "lamb chop"}
 _ON_THE_BONE = "leg|shank|rack|rib|shoulder|knuckle|hock|saddle"
 _BONELESS = "boneless|boned|rolled|belly|hand|fillet|tenderloin|brisket|topside|silverside|rump|round|sirloin"
+_JOINTS = "loin|chuck|blade|joint|roast|haunch|ham|collar|chump|gigot|flank"
 _PIECES = "leg|thigh|wing|breast|drumstick|piece|quarter"
 _PLAIN = "chops, steaks and joints"
 BEAST_OF: dict[Kind, Beast] = {"pork": "pig", "lamb": "lamb", "beef": "beef"}
@@ -59,8 +61,8 @@ BEAST_OF: dict[Kind, Beast] = {"pork": "pig", "lamb": "lamb", "beef": "beef"}
 def cut_kind(name: str, of: Kind = "mixed") -> CutKind:
     """What a named cut is; ``of`` is the meat of the whole delivery, where the name does not say.
 
-    A cut of the usual list of a carcase is what it is there. A name that no list has is taken for a joint on the
-    bone, which keeps for the shortest that a joint does.
+    A cut of the usual list of a carcase is what it is there. A name that no list has is packed as a
+    joint on the bone, and keeps for no longer than stewing meat, to be on the safe side.
     Source: the words are common practice; what follows from them is that of `PORTION_G` and `KEEPING`.
     """
     listed = next((cut for cut in CUTS.get(BEAST_OF.get(of, "pig"), ()) if cut.what == name and of in BEAST_OF), None)
@@ -73,8 +75,8 @@ def cut_kind(name: str, of: Kind = "mixed") -> CutKind:
     if row is not None:
         return _named(row[0], row[1], kind)
     portion = "on the bone" if _says(name, _ON_THE_BONE) and not _says(name, _BONELESS) else "boneless"
-    if not _says(name, f"{_ON_THE_BONE}|{_BONELESS}|loin|chuck|joint|roast"):
-        portion = "on the bone"
+    if not _says(name, f"{_ON_THE_BONE}|{_BONELESS}|{_JOINTS}"):
+        return CutKind("on the bone", "venison" if kind == "venison" else "stewing meat", "halved")
     return CutKind(portion, "venison" if kind == "venison" else _ROAST.get(kind, _PLAIN), "halved")
 
 
@@ -115,7 +117,12 @@ def _packing(keeps: str) -> Packing:
 
 
 def _says(name: str, words: str) -> bool:
-    return re.search(rf"(?<![a-z])(?:{words})(?:s|es|d)?(?![a-z])", name.casefold()) is not None
+    return _pattern(words).search(name.casefold()) is not None
+
+
+@cache
+def _pattern(words: str) -> re.Pattern[str]:
+    return re.compile(rf"(?<![a-z])(?:{words})(?:s|es|d)?(?![a-z])")
 
 
 def _bird(name: str, kind: str) -> CutKind:
