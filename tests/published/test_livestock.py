@@ -9,11 +9,15 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from app.sheets import livestock_tables as tables
 from app.sheets.livestock_tables import broods, hatches, takes, weights
 from app.trade.livestock.brooding import brooder_c
-from app.trade.livestock.budget import daily
+from app.trade.livestock.budget import by_month, daily, order, runs_out
 from app.trade.livestock.dusk import hen_day
+from app.trade.livestock.incubation import hatching
 from app.trade.livestock.lay import Layer, eggs_of_weeks
 from app.trade.livestock.lay_weeks import against, eggs_by_week
 from app.trade.livestock.weights import weight_at_kg
@@ -101,3 +105,44 @@ def test_hens_are_shut_up_twenty_minutes_after_sunset() -> None:
         assert shut is not None
         assert shut.hour * 60 + shut.minute == pytest.approx(at, abs=8)
     assert hen_day(70.0, 20.0, UTC, date(2026, 6, 21).toordinal()).shut is None
+
+
+def test_every_row_of_the_tables_is_in_order_and_says_where_it_comes_from() -> None:
+    """A lowest above the usual, or a row without a source, is a slip."""
+    spans = [*tables.births().values(), *tables.hatches().values(), *tables.heats().values()]
+    assert all(one.low_days <= one.best_days <= one.high_days for one in spans)
+    assert all(one.low <= one.best <= one.high for kind in tables.eats().values() for one in kind)
+    assert all(one.low_percent <= one.best_percent <= one.high_percent for one in tables.dressings().values())
+    rows: list[Any] = [*spans, *(one for kind in tables.eats().values() for one in kind), *tables.drinks().values()]
+    rows += [*tables.broods().values(), *tables.weights().values(), *tables.layers().values()]
+    rows += tables.dressings().values()
+    assert all(one.source and one.basis in ("published", "common practice", "from memory") for one in rows)
+    assert all(list(one.rows) == sorted(one.rows) for one in (*tables.weights().values(), *tables.drinks().values()))
+
+
+@settings(max_examples=40)
+@given(first=st.integers(700000, 760000), weeks=st.integers(2, 6))
+def test_a_clutch_of_whole_weeks_hatches_on_the_weekday_it_was_set(first: int, weeks: int) -> None:
+    clutch = hatching(first, 7 * weeks)
+    assert (clutch.hatch - first) % 7 == 0
+    assert all(first < day <= clutch.lockdown < clutch.hatch for day in clutch.candle)
+
+
+@settings(max_examples=40)
+@given(
+    needs=st.lists(st.floats(0.01, 50), min_size=1, max_size=120),
+    first=st.integers(738000, 740000),
+    stock=st.floats(0, 500),
+    lead=st.integers(0, 20),
+)
+def test_months_add_up_and_an_order_is_due_before_the_stock_is_out(
+    needs: list[float], first: int, stock: float, lead: int
+) -> None:
+    assert sum(by_month(needs, first).values()) == pytest.approx(sum(needs))
+    empty, found = runs_out(stock, needs, first), order(stock, needs, first, 20, lead)
+    assert (empty is None) == (found is None)
+    if found is not None:
+        assert found.runs_out == empty
+        assert found.by == found.runs_out - lead - 3
+        until = min(len(needs), found.runs_out - first + 90)
+        assert 0 <= stock + found.amount - sum(needs[:until]) + 1e-6 <= 20 + 1e-3

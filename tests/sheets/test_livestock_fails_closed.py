@@ -15,7 +15,7 @@ from app.rules.tasks import Fate
 from app.rules.terms import NATIONS, Nation
 from app.sheets.livestock_law import standstill
 from app.trade.livestock.standstill import Arrival, held_until
-from tests.rules.kit import day, done, entry, iso, planner, task
+from tests.rules.kit import day, done, entry, iso, planner, task, tick
 from tests.sheets.test_stock_and_larder_dates import barred, library, planned
 
 OURS = [sheet for sheet in library().sheets.values() if sheet.trade == "livestock"]
@@ -128,9 +128,9 @@ def test_the_first_free_day_lies_after_the_last_of_the_figure_and_without_one_ne
 ) -> None:
     sheet, step = where
     label = f".{iso(on)[:4]}" if sheet == "bees" else ""  # type: ignore[index]
-    tick = done(f"it.{step}{label}", iso(on) or "", **({} if days is None else {"withdrawal_days": days}))
+    dose = done(f"it.{step}{label}", iso(on) or "", **({} if days is None else {"withdrawal_days": days}))
     facts = {"male_in": on - 60} if sheet == "ewes-in-lamb-bought" else {}
-    plan = planned([entry("it", sheet, iso(on - 1) or "", **facts)], [tick], iso(on) or "")
+    plan = planned([entry("it", sheet, iso(on - 1) or "", **facts)], [dose], iso(on) or "")
     laid = [bar for bar in plan.bars if bar.by == "it" and bar.kind == "law" and bar.first == on and "eat" in bar.acts]
     laid = laid or [bar for bar in plan.bars if bar.by == "it" and "slaughter" in bar.acts and bar.first == on]
     assert laid
@@ -162,6 +162,9 @@ def test_it_is_held_at_once_when_the_dose_is_put_down_later() -> None:
     live.add_tick(worm, "pigs")
     kept = next(found for found in live.laid["day"].tasks if found.step == "kill")
     assert iso(kept.best) == "2026-08-18"
+    live.add_tick(tick("undone", worm.key, "2026-07-21", answers=worm.id), "pigs")
+    free = next(found for found in live.laid["day"].tasks if found.step == "kill")
+    assert iso(free.best) == "2026-08-03"
 
 
 @pytest.mark.common_practice
