@@ -1,7 +1,7 @@
 """The law of the land: closed seasons that no entry lays, and what must be there or done; one file a nation."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import cast
 
 from app.errors import Fault
@@ -33,7 +33,7 @@ class LandRule:
     in_force: Day | None = None
     ends: Day | None = None
     every: Span | None = None
-    figures: Mapping[str, float] | None = None
+    figures: Mapping[str, float] = field(default_factory=dict)
 
     def holds_on(self, day: Day) -> bool:
         """Whether it is law on that day."""

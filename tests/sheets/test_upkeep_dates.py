@@ -102,7 +102,7 @@ def test_every_law_says_when_it_was_last_looked_up_and_holds_on_its_days_alone()
     assert all(bar.checked for bar in library().law.bars)
     assert all(one.checked >= checked for one in rules)
     peat = {on: rules_for(rules, "england", "heather-burning", day(on)) for on in ("2025-09-29", "2025-09-30")}
-    assert [(one.figures or {})["peat_cm"] for found in peat.values() for one in found] == [40, 30]
+    assert [one.figures["peat_cm"] for found in peat.values() for one in found] == [40, 30]
     assert not rules_for(rules, "scotland", "smoke-alarms", day("2022-01-31"))
     assert rules_for(rules, "scotland", "smoke-alarms", day("2022-02-01"))
     assert rules_for(rules, None, "smoke-alarms", checked) == []
@@ -112,7 +112,7 @@ def test_every_law_says_when_it_was_last_looked_up_and_holds_on_its_days_alone()
 def test_the_quarter_of_felling_differs_by_nation() -> None:
     """Forestry Act 1967, section 9 (5 m³, 2 sold); SSI 2019/126 (5 m³, no limit on sales); DAERA (5 m³)."""
     figures = {
-        nation: next(one.figures for one in library().rules if one.id == "felling" and one.nation == nation) or {}
+        nation: next(one.figures for one in library().rules if one.id == "felling" and one.nation == nation)
         for nation in ("england", "wales", "scotland", "northern ireland")
     }
     assert {one["m3_a_quarter"] for one in figures.values()} == {5}

@@ -49,8 +49,10 @@ def test_law_is_read_with_its_days_and_figures() -> None:
     assert (bar.in_force, bar.checked) == (date(2026, 1, 10).toordinal(), date(2026, 11, 25).toordinal())
     assert (rule.nation, rule.sheets, rule.figures, rule.every and rule.every.months) == (
         "england", ("tank",), {"from_l": 200}, 60)  # fmt: skip
-    assert [len(rules_for((rule,), nation, "tank", date(2026, 1, 10).toordinal() - early)) for nation, early in (
-        ("england", 0), ("england", 1), ("wales", 0), (None, 0))] == [1, 0, 0, 0]  # fmt: skip
+    first = date(2026, 1, 10).toordinal()
+    assert rules_for((rule,), "england", "tank", first) == [rule]
+    assert [rules_for((rule,), *at) for at in (("england", "tank", first - 1), ("wales", "tank", first))] == [[], []]
+    assert rules_for((rule,), None, "tank", first) == rules_for((rule,), "england", "well", first) == []
 
 
 @pytest.mark.parametrize(

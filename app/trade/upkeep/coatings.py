@@ -85,7 +85,8 @@ def years_to_next_coat(
         because += "; nobody knows its age, so it is taken to be halfway"
     due, moved = _moved(round(years * YEAR_DAYS), 10**6 if unknown else round(most_years * YEAR_DAYS), found)
     low, high = _narrowed(*_window(years, (least_years, most_years), unsure), due, found)
-    return Reckoned(low, due, high, (because, *moved))
+    window = f"likely between {low / YEAR_DAYS:.1f} and {high / YEAR_DAYS:.1f} years from that day"
+    return Reckoned(low, due, high, (because, window, *moved))
 
 
 def aspect_factor(faces: str, south: bool = False, pitched: bool = False) -> float:
