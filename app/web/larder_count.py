@@ -7,8 +7,9 @@ from urllib.parse import quote
 from app.rules.spans import Day
 from app.services.larder import BatchRow
 from app.web import pages
-from app.web.larder_forms import MOST, fresh
+from app.web.larder_forms import fresh
 from app.web.larder_page import PLACES, left_of, name_of
+from app.web.larder_units import read_amount, unit_of
 from app.web.parts import Field, Form, Frame, Link, Pair
 from app.web.seed_forms import Wrong
 from app.web.typed import Typed
@@ -26,11 +27,12 @@ def count_page(
     place: str | None,
     wrong: Wrong,
     today: date,
+    imperial: bool = False,
 ) -> pages.LarderCount:
     """Every batch of a kind of place, or of one place there, with a box for what was found."""
     typed, errors = wrong.of("count")
     order = sorted(rows, key=lambda one: (one.place, one.what, one.number))
-    boxes = tuple(_box(row, number, typed, errors, today) for number, row in enumerate(order))
+    boxes = tuple(_box(row, number, typed, errors, today, imperial) for number, row in enumerate(order))
     on = Field("on", "Counted on", "date", typed.get("on", today.isoformat()), error=errors.get("on", ""),
                high=today.isoformat())  # fmt: skip
     hidden = (*fresh(), Pair("store", store), *((Pair("place", place),) if place is not None else ()))
@@ -46,24 +48,32 @@ def count_page(
     )  # fmt: skip
 
 
-def _box(row: BatchRow, number: int, typed: Mapping[str, str], errors: Mapping[str, str], today: date) -> Field:
+def _box(
+    row: BatchRow, number: int, typed: Mapping[str, str], errors: Mapping[str, str], today: date, imperial: bool
+) -> Field:
     name = f"{PREFIX}{row.id}"
-    book = f"the book has {left_of(row)}, made {short(date.fromordinal(row.made_on), today)}"
+    book = f"the book has {left_of(row, imperial)}, made {short(date.fromordinal(row.made_on), today)}"
     return Field(
-        name, f"{name_of(row)} {row.number}", "number", typed.get(name, ""), row.unit, book, errors.get(name, ""),
-        id=f"c{number}",
+        name, f"{name_of(row)} {row.number}", "number", typed.get(name, ""), unit_of(row.unit, imperial), book,
+        errors.get(name, ""), id=f"c{number}",
     )  # fmt: skip
 
 
-def read_count(form: Typed) -> tuple[dict[str, float], Day | None]:
-    """What was found, by the batches' ids, and on which day.
+def boxes_of(form: Typed) -> tuple[str, ...]:
+    """The ids of the batches that were sent a box for."""
+    return tuple(name.removeprefix(PREFIX) for name in form.values if name.startswith(PREFIX))
+
+
+def read_count(form: Typed, units: Mapping[str, str], imperial: bool) -> tuple[dict[str, float], Day | None]:
+    """What was found, by the batches' ids, and on which day; ``units`` are those in which the batches are counted.
 
     Raises: BadInput with a sentence per box.
     """
     found = {}
-    for name in form.values:
-        if name.startswith(PREFIX) and (value := form.number(name, 0, MOST)) is not None:
-            found[name.removeprefix(PREFIX)] = value
+    for ident in boxes_of(form):
+        value = read_amount(form, f"{PREFIX}{ident}", units.get(ident, ""), imperial)
+        if value is not None:
+            found[ident] = value
     on = form.day("on")
     form.check()
     return found, on

@@ -7,6 +7,7 @@ from uuid import uuid4
 from app.rules.spans import Day
 from app.services.larder import KITCHEN
 from app.services.lot_words import NewLot
+from app.web.larder_units import read_amount
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.seed_forms import Wrong
 from app.web.typed import LONGEST_NOTE, Typed
@@ -16,7 +17,6 @@ WAYS = {"used": "Used", "thrown": "Spoiled, thrown out", "given": "Given away", 
 KILLED = {"home": "At home", "abattoir": "At an abattoir, for own use", "bought": "Bought"}
 _WAYS = tuple(Choice(kind, text) for kind, text in WAYS.items())
 _KILLED = tuple(Choice(kind, text) for kind, text in KILLED.items())
-MOST = 1_000_000
 
 
 def take_form(href: str, unit: str, advised: str, wrong: Wrong, today: date) -> Form:
@@ -75,8 +75,8 @@ def read_add(form: Typed, today: date) -> tuple[NewLot, str]:
     made = form.day("made_on", "On which day was it made?")
     if made is not None and made > today.toordinal():
         form.fault("made_on", "That day has not come yet.")
-    amount = form.number("amount", 0, MOST, needed="How much is it?")
     unit = form.choice("unit", UNITS, "In what is it counted?")
+    amount = read_amount(form, "amount", unit, False, "How much is it?")
     until = form.day("keeps_until")
     if until is not None and made is not None and until < made:
         form.fault("keeps_until", "That is before it was made.")
@@ -86,12 +86,12 @@ def read_add(form: Typed, today: date) -> tuple[NewLot, str]:
     return NewLot(what, made or 0, amount or 0.0, unit, keeps_until=until, place=place, note=note), killed
 
 
-def read_much(form: Typed, today: date) -> tuple[float, Day]:
-    """How much, and on which day.
+def read_much(form: Typed, today: date, unit: str = "", imperial: bool = False) -> tuple[float, Day]:
+    """How much of what is counted in ``unit``, and on which day.
 
     Raises: BadInput.
     """
-    amount = form.number("amount", 0, MOST, needed="How much was it?")
+    amount = read_amount(form, "amount", unit, imperial, "How much was it?")
     on = form.day("on")
     if on is not None and on > today.toordinal():
         form.fault("on", "That day has not come yet.")

@@ -11,8 +11,9 @@ from markupsafe import Markup
 from app.services.larder import BatchRow
 from app.web import pages
 from app.web.larder_page import batch_href, left_of, name_of
+from app.web.larder_units import much
 from app.web.parts import NO_LINE, Choice, Field, Form, Frame
-from app.web.words import amount, figure, short
+from app.web.words import figure, short
 
 MOST_BATCHES, MOST_LABELS, MOST_COPIES = 200, 390, 65
 EACH = "each"
@@ -56,10 +57,15 @@ def read_wish(size: str, copies: str, gone: str) -> Wish:
 
 
 def labels_page(
-    frame: Frame, there: Iterable[BatchRow], chosen: Sequence[BatchRow], wish: Wish, base: str
+    frame: Frame,
+    there: Iterable[BatchRow],
+    chosen: Sequence[BatchRow],
+    wish: Wish,
+    base: str,
+    imperial: bool = False,
 ) -> pages.BatchLabels:
     """Labels of the chosen batches, sheet by sheet, and the choice itself."""
-    labels = [NO_LABEL] * wish.gone + [one for row in chosen for one in _labels(row, wish, base)]
+    labels = [NO_LABEL] * wish.gone + [one for row in chosen for one in _labels(row, wish, base, imperial)]
     per = int(wish.size)
     some = labels[:MOST_LABELS] if chosen else []
     size = SIZES[wish.size]
@@ -67,20 +73,24 @@ def labels_page(
         frame=frame,
         size=wish.size,
         sheets=tuple(tuple(some[at : at + per]) for at in range(0, len(some), per)),
-        choose=_choose(there, {row.id for row in chosen}, wish),
+        choose=_choose(there, {row.id for row in chosen}, wish, imperial),
         note="Print on A4 at its full size (100 %, no fitting to the page). The code opens the batch on a phone that is"
         " let in; the number tells one jar from another.",
         fits=f"{wish.size} to the sheet, {figure(size.wide_mm, 1)} × {figure(size.high_mm, 1)} mm each",
     )  # fmt: skip
 
 
-def _choose(there: Iterable[BatchRow], chosen: Collection[str], wish: Wish) -> Form:
+def _choose(there: Iterable[BatchRow], chosen: Collection[str], wish: Wish, imperial: bool) -> Form:
     sizes = tuple(
         Choice(name, f"{name} to the sheet", f"{figure(one.wide_mm, 1)} × {figure(one.high_mm, 1)} mm")
         for name, one in SIZES.items()
     )
     batches = tuple(
-        Choice(row.id, name_of(row), f"{row.number} · {left_of(row)} · made {short(date.fromordinal(row.made_on))}")
+        Choice(
+            row.id,
+            name_of(row),
+            f"{row.number} · {left_of(row, imperial)} · made {short(date.fromordinal(row.made_on))}",
+        )
         for row in there
     )
     copies = (Choice("1", "One of each batch"), Choice(EACH, "One for each jar or pack"), Choice("2", "Two of each"),
@@ -94,17 +104,19 @@ def _choose(there: Iterable[BatchRow], chosen: Collection[str], wish: Wish) -> F
     return Form("/larder/labels", "Lay out the labels", fields, method="get")
 
 
-def _labels(row: BatchRow, wish: Wish, base: str) -> list[pages.BatchLabel]:
+def _labels(row: BatchRow, wish: Wish, base: str, imperial: bool) -> list[pages.BatchLabel]:
     """A batch's labels, the same so many times; or one for each jar, told apart as "2 of 9"."""
     made = short(date.fromordinal(row.made_on))
     of = "use by" if row.basis == "safety" else "best by"
     use = f"{of} {short(date.fromordinal(row.keeps_until))}" if row.keeps_until is not None else ""
     code = _code(f"{base}{batch_href(row.id, row.store)}", wish.size)
-    weight = amount(row.pack_kg, "kg") if row.pack_kg else left_of(row) if row.left is not None else ""
+    weight = (
+        much(row.pack_kg, "kg", imperial) if row.pack_kg else left_of(row, imperial) if row.left is not None else ""
+    )
     if wish.copies != EACH:
         return [pages.BatchLabel(row.number, name_of(row), made, use, weight, code)] * int(wish.copies)
     jars = max(1, round(row.left or 1)) if row.unit in _JARS else 1
-    each = amount(row.pack_kg, "kg") if row.pack_kg else "" if row.unit in _JARS else weight
+    each = much(row.pack_kg, "kg", imperial) if row.pack_kg else "" if row.unit in _JARS else weight
     return [
         pages.BatchLabel(
             f"{row.number} · {n} of {jars}" if jars > 1 else row.number, name_of(row), made, use, each, code

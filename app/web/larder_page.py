@@ -6,22 +6,21 @@ from urllib.parse import quote
 from uuid import uuid4
 
 from app.rules.spans import words
-from app.services.larder import KITCHEN, BatchRow, Larder
+from app.services.larder import KITCHEN, BatchRow, Larder, RunsOut
 from app.services.lots import Lot, LotFact
 from app.sheets.larder_tables import Figure, basis_of, figures_of
 from app.web import pages
 from app.web.larder_forms import KILLED, WAYS, mark_form, simple_form, take_form
+from app.web.larder_units import much, unit_of
 from app.web.links import entry_href
 from app.web.parts import Form, Frame, Link, Pair, Undoing
 from app.web.rows import job_href
 from app.web.seed_forms import Wrong
-from app.web.words import SP, amount, counted, day, figure
+from app.web.words import SP, counted, day, figure
 from app.web.words import count as say_count
 
 PLACES = {"shelf": "Shelf", "freezer": "Freezer", "fridge": "Fridge", "store": "Clamp and store"}
 SHOWN = 12
-ONE = {"jars": "jar", "packs": "pack", "bottles": "bottle", "heads": "head", "pieces": "piece", "eggs": "egg",
-       "boxes": "box", "tubs": "tub"}  # fmt: skip
 SAFETY_DAYS = 2
 LOCAL = "Where your local food-safety authority says otherwise, go by it."
 DAYS = "Best by is a day of quality: look, smell and taste. Use by is a day of safety: past it, throw it out."
@@ -33,10 +32,10 @@ def batch_href(batch_id: str, store: str = "") -> str:
     return f"{'/garden/seed' if store == 'seed tin' else '/larder'}/{quote(batch_id, safe='')}"
 
 
-def larder_page(frame: Frame, found: Larder, mouths: float, today: date) -> pages.Larder:
+def larder_page(frame: Frame, found: Larder, mouths: float, today: date, imperial: bool = False) -> pages.Larder:
     """The page."""
     count = sum(number for where, _, _, number, _ in found.sums if where != "seed tin")
-    lines = tuple(batch_line(row, today) for row in found.first)
+    lines = tuple(batch_line(row, today, imperial) for row in found.first)
     then = len(lines) - SHOWN
     return pages.Larder(
         frame=frame,
@@ -45,17 +44,15 @@ def larder_page(frame: Frame, found: Larder, mouths: float, today: date) -> page
         then=lines[SHOWN:],
         then_count=f"Then {counted(then, 'more batch', 'more batches')}" if then > 0 else "",
         first_note=DAYS,
-        eaten=tuple(_eaten_line(row, today) for row in found.eaten),
+        eaten=tuple(_eaten_line(row, today, imperial) for row in found.eaten),
         eaten_count=counted(len(found.eaten), "batch", "batches"),
-        runs_out=tuple(
-            Pair(one.what.capitalize(), f"about {day(date.fromordinal(one.on), today)}: {much(one.left, one.unit)}"
-                 f" left, {amount(round(one.a_week, 2), one.unit)} a week")
-            for one in found.runs_out
+        runs_out=tuple(_runs_out(one, today, imperial) for one in found.runs_out),
+        meals=tuple(
+            Pair(one.what.capitalize(), f"{counted(one.meals, 'meal')} of {much(one.portion_g, 'g', imperial)} a head")
+            for one in found.meals
         ),
-        meals=tuple(Pair(one.what.capitalize(), f"{counted(one.meals, 'meal')} of {figure(one.portion_g)}{SP}g a head")
-                    for one in found.meals),
         meals_note=f"For {figure(mouths)} mouths. Raw grams a head: common practice.",
-        places=_places(found),
+        places=_places(found, imperial),
         freezer=_freezer(found),
         power=Link("The power is off", "/larder/power"),
         notes=(KITCHEN, LOCAL),
@@ -81,13 +78,18 @@ def _sub(found: Larder, count: int, today: date) -> str:
     return "; ".join(parts)
 
 
-def _places(found: Larder) -> tuple[pages.LarderPlace, ...]:
+def _runs_out(one: RunsOut, today: date, imperial: bool) -> Pair:
+    left, a_week = much(one.left, one.unit, imperial), much(round(one.a_week, 2), one.unit, imperial)
+    return Pair(one.what.capitalize(), f"about {_day(one.on, today)}: {left} left, {a_week} a week")
+
+
+def _places(found: Larder, imperial: bool) -> tuple[pages.LarderPlace, ...]:
     return tuple(
         pages.LarderPlace(name, things, f"/larder/count?store={where}")
         for where, name in PLACES.items()
         if (
             things := tuple(
-                Pair(what.capitalize(), f"{much(left, unit)}, {counted(number, 'batch', 'batches')}")
+                Pair(what.capitalize(), f"{much(left, unit, imperial)}, {counted(number, 'batch', 'batches')}")
                 for store, what, unit, number, left in sorted(found.sums)
                 if store == where
             )
@@ -105,7 +107,7 @@ def _freezer(found: Larder) -> tuple[str, ...]:
     return (f"{told}, reckoning {figure(found.frozen_kg, 1)}{SP}kg at 0.56{SP}kg a litre (common practice).",)
 
 
-def batch_line(row: BatchRow, today: date) -> pages.LarderLine:
+def batch_line(row: BatchRow, today: date, imperial: bool = False) -> pages.LarderLine:
     """A batch as a line, with one tap for taking one out of what is counted."""
     href = batch_href(row.id, row.store)
     take = None
@@ -116,13 +118,13 @@ def batch_line(row: BatchRow, today: date) -> pages.LarderLine:
     trouble = row.keeps_until is not None and row.keeps_until < near
     where = row.place or PLACES.get(row.store, row.store).lower()
     return pages.LarderLine(
-        row.number, name_of(row), href, left_of(row), f"{where} · made {_day(row.made_on, today)}", until(row, today),
-        trouble, take,
+        row.number, name_of(row), href, left_of(row, imperial), f"{where} · made {_day(row.made_on, today)}",
+        until(row, today), trouble, take,
     )  # fmt: skip
 
 
-def _eaten_line(row: BatchRow, today: date) -> pages.LarderLine:
-    line = batch_line(row, today)
+def _eaten_line(row: BatchRow, today: date, imperial: bool) -> pages.LarderLine:
+    line = batch_line(row, today, imperial)
     here = Form(f"{line.href}/here", "Still here", hidden=(Pair("id", uuid4().hex),), quiet=True)
     return pages.LarderLine(line.number, line.name, line.href, line.left, line.sub, line.until, take=here)
 
@@ -142,14 +144,9 @@ def until(row: BatchRow, today: date) -> str:
     return f"use by was {on}: throw it out" if row.basis == "safety" else f"best by was {on}"
 
 
-def left_of(row: BatchRow) -> str:
+def left_of(row: BatchRow, imperial: bool = False) -> str:
     """How much is left of a batch."""
-    return much(row.left, row.unit) if row.left is not None else "not weighed"
-
-
-def much(value: float, unit: str) -> str:
-    """So much of something, one of it as one: "1 jar", "2 jars", "1.5 kg"."""
-    return amount(value, ONE.get(unit, unit) if value == 1 else unit)
+    return much(row.left, row.unit, imperial) if row.left is not None else "not weighed"
 
 
 def _day(number: int, today: date) -> str:
@@ -159,9 +156,11 @@ def _day(number: int, today: date) -> str:
 # ── One batch ─────────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def batch_page(frame: Frame, row: BatchRow, one: Lot, home: str, wrong: Wrong, today: date) -> pages.Batch:
+def batch_page(
+    frame: Frame, row: BatchRow, one: Lot, home: str, wrong: Wrong, today: date, imperial: bool = False
+) -> pages.Batch:
     """One batch; what was refused stands beside its field. ``home`` is said of what was killed at home."""
-    href = batch_href(row.id)
+    href, unit = batch_href(row.id), unit_of(row.unit, imperial)
     advised = home if row.killed == "home" else ""
     past = row.keeps_until is not None and row.keeps_until < today.toordinal() and not row.gone
     spoken = "Its day for safety is past: throw it out." if row.basis == "safety" else "Its best is past: look at it."
@@ -175,15 +174,15 @@ def batch_page(frame: Frame, row: BatchRow, one: Lot, home: str, wrong: Wrong, t
     return pages.Batch(
         frame=frame,
         name=name_of(row),
-        sub=f"Batch {row.number} · {left_of(row)}",
+        sub=f"Batch {row.number} · {left_of(row, imperial)}",
         warnings=tuple(text for text in said if text),
-        facts=_facts(row, today),
-        take=take_form(href, row.unit, advised, wrong, today),
-        back=simple_form(href, "back", "Put it back", row.unit, wrong, today),
-        count=simple_form(href, "count", "Put it right", row.unit, wrong, today),
+        facts=_facts(row, today, imperial),
+        take=take_form(href, unit, advised, wrong, today),
+        back=simple_form(href, "back", "Put it back", unit, wrong, today),
+        count=simple_form(href, "count", "Put it right", unit, wrong, today),
         mark=mark_form(href, row.place, row.killed, wrong),
         open=wrong.which,
-        said=tuple(_said(row, fact, today) for fact in reversed(one.facts)),
+        said=tuple(_said(row, fact, today, imperial) for fact in reversed(one.facts)),
         links=_links(row),
         strike=Form(f"{href}/strike", "Strike it out", note="What was said of it is kept.", quiet=True)
         if one.by_hand
@@ -199,15 +198,15 @@ def _links(row: BatchRow) -> tuple[Link, ...]:
     return (*thaw, Link("Its label", f"/larder/labels?batch={name}"), Link("Back to the larder", "/larder"))
 
 
-def _facts(row: BatchRow, today: date) -> tuple[Pair, ...]:
+def _facts(row: BatchRow, today: date, imperial: bool) -> tuple[Pair, ...]:
     of = f"{_day(row.keeps_until, today)}, a day of {row.basis}" if row.keeps_until is not None else until(row, today)
     pairs = (
         Pair("number", row.number),
         Pair("made", _day(row.made_on, today), job_href(row.key) if row.key else ""),
         Pair("came of", "its entry" if row.entry else "", entry_href(row.entry) if row.entry else ""),
-        Pair("there were", much(row.amount, row.unit) if row.amount is not None else ""),
-        Pair("left", left_of(row)),
-        Pair("a pack weighs", amount(row.pack_kg, "kg") if row.pack_kg else ""),
+        Pair("there were", much(row.amount, row.unit, imperial) if row.amount is not None else ""),
+        Pair("left", left_of(row, imperial)),
+        Pair("a pack weighs", much(row.pack_kg, "kg", imperial) if row.pack_kg else ""),
         Pair("keeps until", of),
         Pair("that rests on", row.source),
         *_tables(figures_of(row.what, row.store)),
@@ -236,19 +235,19 @@ def _span(low: str, high: str) -> str:
     return f"{low.rpartition(' ')[0] if same else low} to {high}"
 
 
-def _said(row: BatchRow, fact: LotFact, today: date) -> Undoing:
+def _said(row: BatchRow, fact: LotFact, today: date, imperial: bool) -> Undoing:
     back, to = fact.measures.get("back"), fact.measures.get("to")
     if isinstance(to, str):
         words_said = f"Moved: {PLACES.get(to, to).lower()}."
     elif isinstance(back, int | float):
-        words_said = f"Put back: {much(back, row.unit)}."
+        words_said = f"Put back: {much(back, row.unit, imperial)}."
     elif fact.kind == "counted":
         was = fact.measures.get("was")
-        book = f", where the book had {much(float(was), row.unit)}" if isinstance(was, int | float) else ""
-        found = much(fact.amount, row.unit) if fact.amount is not None else "still here"
+        book = f", where the book had {much(float(was), row.unit, imperial)}" if isinstance(was, int | float) else ""
+        found = much(fact.amount, row.unit, imperial) if fact.amount is not None else "still here"
         words_said = f"Counted: {found}{book}."
     else:
         kind = "sold" if fact.measures.get("sold") else fact.kind
-        words_said = f"{WAYS.get(kind, kind.capitalize())}: {much(fact.amount or 0, row.unit)}."
+        words_said = f"{WAYS.get(kind, kind.capitalize())}: {much(fact.amount or 0, row.unit, imperial)}."
     undo = Form(f"{batch_href(row.id)}/unsay", "Take back", hidden=(Pair("fact", fact.id),), quiet=True)
     return Undoing(f"{words_said} {fact.note}".strip(), _day(fact.on, today), undo)

@@ -7,6 +7,7 @@ from app.sheets.library import Library
 from app.web import pages, told
 from app.web.larder_forms import fresh
 from app.web.larder_page import LOCAL, left_of, name_of, until
+from app.web.larder_units import much
 from app.web.parts import Choice, Field, Form, Frame, Link, Pair
 from app.web.words import SP, counted, figure
 
@@ -18,12 +19,14 @@ LEAD = (
 _STATES = {"hard or icy": "Hard, or ice in it", "soft but cold": "Soft, but cold", "warm": "Warm"}
 
 
-def power_page(frame: Frame, found: Power, library: Library, error: str, today: date) -> pages.LarderPower:
+def power_page(
+    frame: Frame, found: Power, library: Library, error: str, today: date, imperial: bool = False
+) -> pages.LarderPower:
     """What holds how long, what to look at first, and one tap for what was spoiled."""
     rows = (*found.fridge, *found.first)
     choices = tuple(
         Choice(row.id, f"{name_of(row)} {row.number}",
-               f"{left_of(row)} · {row.place or row.store} · {until(row, today)}")
+               f"{left_of(row, imperial)} · {row.place or row.store} · {until(row, today)}")
         for row in rows
     )  # fmt: skip
     more = f" There are {counted(found.more, 'batch', 'batches')} more under Count a shelf." if found.more else ""
@@ -31,7 +34,7 @@ def power_page(frame: Frame, found: Power, library: Library, error: str, today: 
     return pages.LarderPower(
         frame=frame,
         lead=LEAD,
-        freezers=tuple(Pair(one.name.capitalize(), _holds(one)) for one in found.freezers)
+        freezers=tuple(Pair(one.name.capitalize(), _holds(one, imperial)) for one in found.freezers)
         or (Pair("Your freezer", "Put it down under Kit, and how full it is is told here.", "/kit"),),
         states=tuple(Pair(_STATES[state], verdict.says) for state, verdict in found.verdicts),
         states_note=f"{found.refreeze.says} {told.source(library, found.refreeze.source)}.",
@@ -44,8 +47,8 @@ def power_page(frame: Frame, found: Power, library: Library, error: str, today: 
     )  # fmt: skip
 
 
-def _holds(one: Hold) -> str:
+def _holds(one: Hold, imperial: bool) -> str:
     if one.full_percent is None or one.litres is None:
         return one.says
-    full = f"about {figure(one.full_percent, 0)}{SP}% full by the book ({figure(one.kg, 1)}{SP}kg)"
+    full = f"about {figure(one.full_percent, 0)}{SP}% full by the book ({much(round(one.kg, 1), 'kg', imperial)})"
     return f"{full}: {one.says}" if one.hours is None else f"{full}: holds {one.hours:g} hours at least, kept shut"

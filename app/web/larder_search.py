@@ -13,11 +13,11 @@ from app.web.words import day
 LONGEST = 200
 
 
-def search_page(frame: Frame, words: str, found: Everything, today: date) -> pages.SearchPage:
+def search_page(frame: Frame, words: str, found: Everything, today: date, imperial: bool = False) -> pages.SearchPage:
     """What was found for some words, in groups; the box stands above it."""
     every = (
         pages.LarderPlace("In the larder", tuple(
-            Pair(row.number, f"{name_of(row)}: {'none left' if row.gone else left_of(row)}{_in(row.place)}",
+            Pair(row.number, f"{name_of(row)}: {'none left' if row.gone else left_of(row, imperial)}{_in(row.place)}",
                  batch_href(row.id, row.store))
             for row in found.batches)),
         pages.LarderPlace("What there is", tuple(

@@ -10,6 +10,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from app.main import create_app
+from app.records import store
 from app.services import larder, larder_csv, lot_words, setup
 from app.services.book import Book
 from app.services.larder import KitRow
@@ -206,3 +207,26 @@ def test_a_batch_says_one_table_beside_another(client: TestClient, book: Book) -
     assert "a day of safety" in text
     assert re.search(r"published</dt><dd>1 week \(Cold Food Storage Chart", text)
     assert re.search(r"common practice</dt><dd>4 to 6 weeks", text)
+
+
+@pytest.mark.published
+def test_a_household_of_pounds_reads_and_writes_pounds(client: TestClient, book: Book) -> None:
+    """International yard and pound, 1959: 1 lb = 0.45359237 kg, so 3 kg are 6.6 lb."""
+    put(book, "u1", "parsnip soup", "freezer")
+    assert client.post("/larder/u1/take", data={"kind": "used", "amount": "500 g"}).status_code == 200
+    assert left(book, "u1") == 2.5
+    reads(book, "imperial")
+    try:
+        assert "5.5\u00a0lb" in client.get("/larder/u1").text
+        client.post("/larder/count", data={"store": "freezer", "n-u1": "2"})
+        assert left(book, "u1") == pytest.approx(0.90718474)
+        assert "A number is wanted" in client.post("/larder/u1/take", data={"kind": "used", "amount": "2 miles"}).text
+    finally:
+        reads(book, "metric")
+
+
+def reads(book: Book, units: str) -> None:
+    with book.writing() as session:
+        row = book.holding(session)
+        store.put_holding(session, store.HoldingRow(**{**row.model_dump(), "units": units}))
+        book.replan(session, None, TODAY)

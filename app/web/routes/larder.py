@@ -23,9 +23,9 @@ def show(request: Request, book: TheBook) -> Response:
     """The larder."""
     here = frame(request, "Larder", "larder", status(request))
     with book.reading() as session:
-        mouths = book.holding(session).mouths
+        house = book.holding(session)
         found = larder.larder(book, session, book.today().toordinal())
-        shown = larder_page(here, found, mouths, book.today())
+        shown = larder_page(here, found, house.mouths, book.today(), house.units == "imperial")
     return page(request, shown)
 
 

@@ -25,12 +25,13 @@ def labels(
     """Labels of the batches that were chosen; with none chosen, the choice."""
     ids = dict.fromkeys((batch or [])[:MOST_BATCHES])
     with book.reading() as session:
-        book.holding(session)
+        imperial = book.holding(session).units == "imperial"
         there = larder.there(session, MOST_BATCHES, newest=True)
         found = {row.id: row for row in larder.some(session, tuple(ids))}
     chosen = [found[ident] for ident in ids if ident in found]
     known = {row.id for row in there}
     base = f"{request.url.scheme}://{request.url.netloc}"
     every = [*(row for row in chosen if row.id not in known), *there]
-    shown = labels_page(frame(request, "Labels", "larder"), every, chosen, read_wish(size, copies, gone), base)
+    here, wish = frame(request, "Labels", "larder"), read_wish(size, copies, gone)
+    shown = labels_page(here, every, chosen, wish, base, imperial)
     return page(request, shown)

@@ -1,5 +1,7 @@
 """Many batches at once: a shelf counted, the power off, what was spoiled."""
 
+from collections.abc import Collection
+
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse
 from starlette.responses import Response
@@ -10,7 +12,7 @@ from app.services.book import Book
 from app.services.larder_power import power
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.larder_count import MOST_BOXES, PREFIX, count_page, read_count
+from app.web.larder_count import MOST_BOXES, PREFIX, boxes_of, count_page, read_count
 from app.web.larder_forms import form_id
 from app.web.larder_page import PLACES
 from app.web.larder_power import power_page
@@ -32,7 +34,7 @@ def count(request: Request, book: TheBook, form: TheForm) -> Response:
     store, place = form.raw("store"), form.values.get("place")
     today = book.today().toordinal()
     try:
-        found, on = read_count(form)
+        found, on = read_count(form, *_units(book, boxes_of(form)))
         if not found:
             raise BadInput({"": "No box was filled, so nothing was changed."})
         other = larder_many.count_many(book, found, today if on is None else on, today, form_id(form))
@@ -60,19 +62,26 @@ def spoiled(request: Request, book: TheBook, form: TheForm) -> Response:
     return RedirectResponse(put("/larder", "thrown", many=many), 303)
 
 
+def _units(book: Book, ids: Collection[str]) -> tuple[dict[str, str], bool]:
+    """In what batches are counted, and whether the household reads pounds."""
+    with book.reading() as session:
+        return {row.id: row.unit for row in larder.some(session, ids)}, book.holding(session).units == "imperial"
+
+
 def _counting(request: Request, book: Book, store: str, place: str | None, wrong: Wrong) -> Response:
     known = store if store in PLACES else ""
     with book.reading() as session:
-        book.holding(session)
+        imperial = book.holding(session).units == "imperial"
         rows = larder.there(session, MOST_BOXES, known, place) if known else []
         places = larder.places(session)
     here = frame(request, "Count a shelf", "larder")
-    shown = count_page(here, places, rows, known, place if known else None, wrong, book.today())
+    shown = count_page(here, places, rows, known, place if known else None, wrong, book.today(), imperial)
     return page(request, shown, 422 if wrong.errors else 200)
 
 
 def _power(request: Request, book: Book, error: str = "") -> Response:
     with book.reading() as session:
         found = power(book, session, book.today().toordinal())
+        imperial = book.holding(session).units == "imperial"
     here = frame(request, "The power is off", "larder")
-    return page(request, power_page(here, found, book.library, error, book.today()), 422 if error else 200)
+    return page(request, power_page(here, found, book.library, error, book.today(), imperial), 422 if error else 200)

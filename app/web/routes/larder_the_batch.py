@@ -33,7 +33,7 @@ def take(request: Request, book: TheBook, form: TheForm, batch_id: str) -> Respo
     def act() -> str:
         kind = form.choice("kind", WAYS, "What became of it?")
         note = form.text("note", longest=LONGEST_NOTE)
-        much, on = read_much(form, book.today())
+        much, on = read_much(form, book.today(), *_unit(book, batch_id))
         which = next((way for way in ("used", "given", "thrown") if way == kind), "given")
         sold = {"sold": True} if kind == "sold" else None
         came = lot_words.take(book, batch_id, which, much, on, _today(book), note, form_id(form), sold)  # type: ignore[arg-type]  # one of the three
@@ -49,7 +49,7 @@ def put_back(request: Request, book: TheBook, form: TheForm, batch_id: str) -> R
     """Some went back."""
 
     def act() -> str:
-        much, on = read_much(form, book.today())
+        much, on = read_much(form, book.today(), *_unit(book, batch_id))
         larder.put_back(book, batch_id, much, on, _today(book), ident=form_id(form))
         return "back"
 
@@ -61,7 +61,7 @@ def count(request: Request, book: TheBook, form: TheForm, batch_id: str) -> Resp
     """It was counted again."""
 
     def act() -> str:
-        much, on = read_much(form, book.today())
+        much, on = read_much(form, book.today(), *_unit(book, batch_id))
         lot_words.count(book, batch_id, much, on, _today(book), ident=form_id(form))
         return "count"
 
@@ -115,13 +115,20 @@ def _home(book: Book, batch_id: str) -> bool:
         return larder.find(session, batch_id).killed == "home"
 
 
+def _unit(book: Book, batch_id: str) -> tuple[str, bool]:
+    """In what a batch is counted, and whether the household reads pounds."""
+    with book.reading() as session:
+        return larder.find(session, batch_id).unit, book.holding(session).units == "imperial"
+
+
 def _batch(request: Request, book: Book, batch_id: str, wrong: Wrong) -> Response:
     with book.reading() as session:
         row = larder.find(session, batch_id)
         one = larder.history(book, session, batch_id, _today(book))
         home = larder.home_killed(book, session)
+        imperial = book.holding(session).units == "imperial"
     here = frame(request, f"Batch {row.number}", "larder", status(request))
-    return page(request, batch_page(here, row, one, home, wrong, book.today()), 422 if wrong.errors else 200)
+    return page(request, batch_page(here, row, one, home, wrong, book.today(), imperial), 422 if wrong.errors else 200)
 
 
 def _today(book: Book) -> int:

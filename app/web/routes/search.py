@@ -16,6 +16,6 @@ def find(request: Request, book: TheBook, q: str = "") -> Response:
     """Everything in which the words stand."""
     words = q.replace("\x00", "")[:LONGEST]
     with book.reading() as session:
-        book.holding(session)
+        imperial = book.holding(session).units == "imperial"
         found = search(book, session, words)
-    return page(request, search_page(frame(request, "Search", "search"), words, found, book.today()))
+    return page(request, search_page(frame(request, "Search", "search"), words, found, book.today(), imperial))
