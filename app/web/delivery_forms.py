@@ -194,9 +194,9 @@ def _ways(form: Typed, lines: Sequence[CutLine]) -> dict[str, Way]:
     """What was chosen in the lists that stand under the form once it was shown."""
     found: dict[str, Way] = {}
     for line in lines:
-        said = form.choice(f"way-{slug(line.name)}", WAYS)
-        if said:
-            found[line.name] = cast(Way, said)
+        said = form.raw(f"way-{slug(line.name)}")
+        if said in WAYS:
+            found[line.name] = said
     return found
 
 

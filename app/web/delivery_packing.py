@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 from datetime import date
+from urllib.parse import quote
 
+from app.rules.sheet import Sheet
 from app.services.delivery import Cut
-from app.services.delivery_put import Packing
+from app.services.delivery_put import SHEET, Packing
 from app.web import pages
 from app.web.delivery_forms import pack_fields, place_fields
 from app.web.delivery_page import called
@@ -15,6 +17,12 @@ from app.web.parts import Frame, Link, Pair
 from app.web.rows import job_href
 from app.web.seed_forms import Wrong
 from app.web.words import amount, away, listed, weekday
+
+
+def packing_link(sheet: Sheet | None, entry_id: str) -> tuple[Link, ...]:
+    """The way from a delivery's entry, or a job of it, to where its cuts are ticked off; nothing for other sheets."""
+    known = sheet is not None and sheet.id == SHEET
+    return (Link("Its packing, cut by cut", f"/meat/delivery/{quote(entry_id, safe='')}"),) if known else ()
 
 
 def packing_page(

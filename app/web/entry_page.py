@@ -14,6 +14,7 @@ from app.services.preview import Looked
 from app.services.what_there_is import OPEN, Whole, is_over
 from app.web import pages, told
 from app.web.chain import Chain, Item, lay
+from app.web.delivery_packing import packing_link
 from app.web.drawing import Stretch, line
 from app.web.fields import in_units
 from app.web.links import entry_href, sheet_href
@@ -77,7 +78,10 @@ def entry_page(book: Book, whole: Whole, frame: Frame, asked: Asked) -> pages.En
         clashes=clashes_of(whole, today),
         lacks=_lacks(whole, here),
         changed=_changed(book, whole),
-        made=tuple(Link(told.name(one.name), entry_href(one.id)) for one in whole.made if one.sure and not one.struck),
+        made=(
+            *packing_link(sheet, entry.id),
+            *(Link(told.name(one.name), entry_href(one.id)) for one in whole.made if one.sure and not one.struck),
+        ),
         end=None if over else _end_form(here, asked, today),
         strike=None if over else Form(f"{here}/strike", "Strike it out", note="What was ticked is kept.", quiet=True),
         ended=_ended(whole, today),

@@ -18,6 +18,7 @@ from app.services.moving import Risk
 from app.services.today import zone
 from app.web import drawing, fields, pages, told, words
 from app.web.cure_entry import reckon_first, weighed_out
+from app.web.delivery_packing import packing_link
 from app.web.depends import page
 from app.web.drawing import Stretch
 from app.web.frames import frame
@@ -208,7 +209,7 @@ def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Statu
         minutes=words.minutes(r.minutes),
         follows=tuple(_follow(other, stretch, today) for other in view.follows),
         how=Link(f"How it is done: {sheet.title}", f"/sheet/{sheet.id}#{r.step}") if sheet else Link("Sheets", "/add"),
-        labels=(*_labels(job, step), *reckon_first(step, sheet, view.facts, r.entry)),
+        labels=(*_labels(job, step), *reckon_first(step, sheet, view.facts, r.entry), *packing_link(sheet, r.entry)),
         otherwise=Link("Does it go differently here?", ways_href(sheet.id, r.step, r.entry)) if sheet else None,
         remembered=remembered(view.remembered, book.imperial),
     )

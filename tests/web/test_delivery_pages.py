@@ -97,6 +97,8 @@ def test_sent_twice_it_is_one_and_each_cut_becomes_a_batch(client: TestClient) -
         answer = client.post("/meat/delivery", data={**BOX, "confirm": "yes"}, follow_redirects=False)
         assert answer.headers["location"] == f"{HREF}?put=new"
     assert client.get("/meat").text.count(f'href="{HREF}"') == 2, "first of all, and in its list"
+    for page in (f"/entry/delivery-{IDENT[:12]}", f"/job/delivery-{IDENT[:12]}.mince"):
+        assert f'href="{HREF}"' in client.get(page).text, "and its entry and its jobs lead to it"
     form = {"id": IDENT, "on": ON.isoformat(), "place": "chest", "kg-mince": "5.9", "packs-mince": "10",
             "kg-leg": "6", "packs-leg": "4"}  # fmt: skip
     nothing = client.post(f"{HREF}/pack", data=form)
