@@ -71,6 +71,11 @@ class Bottled(NamedTuple):
     beside: tuple[Row, ...]
     empty_min: int
 
+    @property
+    def kpa(self) -> float:
+        """The pressure in kPa: a pound to the square inch is 6.894757 kPa (NIST SP 811)."""
+        return (self.psi or 0) * 6.894757
+
 
 def choices() -> tuple[tuple[str, str], ...]:
     """What can be asked for: its key, and its food with its pack; what is refused stands last."""

@@ -138,7 +138,7 @@ class _Says:
         pairs = (
             Pair("minutes", f"{f.minutes}, counted from {counted_from}" if f.psi is None
                  else f"{f.minutes}, counted from the pressure; steam let out for 10 minutes first"),
-            Pair("pressure", f"{f.psi} psi on the {self.asked.gauge} gauge, above the air outside" if f.psi else ""),
+            Pair("pressure", f"{f.psi} psi ({f.kpa:.0f}{SP}kPa) on the {self.asked.gauge} gauge" if f.psi else ""),
             Pair("acid in each jar", self._acid()),
             Pair("space at the top", self._in(f.row.headspace_mm, "mm", 0)),
             Pair("jars", self._jars()),

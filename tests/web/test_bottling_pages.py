@@ -33,6 +33,7 @@ def asked(made: FastAPI, **change: str) -> tuple[int, str]:
         ({"what": "rhubarb|stewed, hot", "jar": "473", "altitude": "1500"}, "20 minutes in boiling water"),
         ({"what": "snap beans|hot or raw", "altitude": "500", "gauge": "dial"}, "25 minutes at 11 psi"),
         ({"what": "snap beans|hot or raw", "altitude": "500", "gauge": "weighted"}, "25 minutes at 15 psi"),
+        ({"what": "snap beans|hot or raw", "altitude": "500", "gauge": "dial"}, "11 psi (76 kPa)"),  # NIST SP 811
         ({"jar": "946"}, "30 ml bottled lemon juice, or 2.5 g citric acid, or 60 ml vinegar of 5 %"),
         ({"kg": "6.6", "jar": "500"}, "ten full jars"),
         ({"kg": "6.6", "jar": "500"}, "lemon juice for all 10: 160 ml"),
