@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from app.rules.spans import Day
+from app.services.kit_claims import KINDS
 from app.services.larder import KIT_KINDS, KitRow
 from app.services.search import KitUse
 from app.web import pages
@@ -66,7 +67,7 @@ def kit_page(
     frame: Frame, things: Sequence[KitRow], uses: Iterable[KitUse], clashes: tuple[str, ...], wrong: Wrong, today: date
 ) -> pages.Kit:
     """Kit, and when it is in use."""
-    wanted = list(uses)
+    wanted = [use._replace(kit=KINDS.get(use.kit, use.kit)) for use in uses]
     shown = [_thing(row, wanted, wrong, today) for row in things]
     there = tuple(one for one in shown if not one.ended)
     kinds = {row.kind for row in things if row.ends is None or row.ends >= today}

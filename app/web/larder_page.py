@@ -6,7 +6,7 @@ from urllib.parse import quote
 from uuid import uuid4
 
 from app.rules.spans import words
-from app.services.larder import KITCHEN, BatchRow, Larder, RunsOut
+from app.services.larder import KITCHEN, BatchRow, Larder, Meals, RunsOut
 from app.services.lots import Lot, LotFact
 from app.sheets.larder_tables import Figure, basis_of, figures_of
 from app.web import pages
@@ -47,10 +47,7 @@ def larder_page(frame: Frame, found: Larder, mouths: float, today: date, imperia
         eaten=tuple(_eaten_line(row, today, imperial) for row in found.eaten),
         eaten_count=counted(len(found.eaten), "batch", "batches"),
         runs_out=tuple(_runs_out(one, today, imperial) for one in found.runs_out),
-        meals=tuple(
-            Pair(one.what.capitalize(), f"{counted(one.meals, 'meal')} of {much(one.portion_g, 'g', imperial)} a head")
-            for one in found.meals
-        ),
+        meals=tuple(_meals(one, imperial) for one in found.meals),
         meals_note=f"For {figure(mouths)} mouths. Raw grams a head: common practice.",
         places=_places(found, imperial),
         freezer=_freezer(found),
@@ -81,6 +78,11 @@ def _sub(found: Larder, count: int, today: date) -> str:
 def _runs_out(one: RunsOut, today: date, imperial: bool) -> Pair:
     left, a_week = much(one.left, one.unit, imperial), much(round(one.a_week, 2), one.unit, imperial)
     return Pair(one.what.capitalize(), f"about {_day(one.on, today)}: {left} left, {a_week} a week")
+
+
+def _meals(one: Meals, imperial: bool) -> Pair:
+    many = counted(one.meals, "meal") if one.meals else "less than a meal"
+    return Pair(one.what.capitalize(), f"{many} of {much(one.portion_g, 'g', imperial)} a head")
 
 
 def _places(found: Larder, imperial: bool) -> tuple[pages.LarderPlace, ...]:
