@@ -102,6 +102,8 @@ def _next(laid: Laid, sheet: Sheet, today: Day) -> Task | None:
 def _is_open(task: Task, today: Day) -> bool:
     if task.done is not None or task.fate in _OVER or task.opens is None or task.closes is None:
         return False
+    if task.missed == "passes" and task.closes < today:
+        return False
     return today - _OPEN_DAYS <= task.closes and task.opens <= today + COMING_DAYS
 
 

@@ -98,7 +98,7 @@ def _warnings(told: Told, imperial: bool) -> tuple[str, ...]:
     if told.over_kg > 0:
         fits = weight(told.fits_kg, imperial)
         found.append(
-            f"It does not go in: {weight(told.freeze_kg, imperial)} take {figure(told.litres, 0)}{SP}litres, and"
+            f"It does not all go in: {weight(told.freeze_kg, imperial)} take {figure(told.litres, 0)}{SP}litres, and"
             f" {figure(asked.free_l, 0)} are free, which is {fits}. Take it in parts, {kin}."
         )
     if told.late_kg > 0:

@@ -34,7 +34,7 @@ def meat_page(frame: Frame, found: Meat, mouths: float, imperial: bool, today: d
             for one in found.cures
         ),
         frozen=tuple(
-            Pair(one.what.capitalize(), f"{weight(one.kg, imperial)}, {counted(one.meals, 'meal')}")
+            Pair(one.what.capitalize(), f"{weight(one.kg, imperial)}, {_meals(one.meals)}")
             for one in found.frozen
         ),
         frozen_note=f"Meals for {figure(mouths)}{SP}mouths, by what is left.",
@@ -47,6 +47,10 @@ def meat_page(frame: Frame, found: Meat, mouths: float, imperial: bool, today: d
         more=MORE,
         empty="" if found.open or found.cures or found.frozen else "There is no meat to deal with.",
     )  # fmt: skip
+
+
+def _meals(number: int) -> str:
+    return counted(number, "meal") if number else "less than a meal"
 
 
 def _first(found: Meat, imperial: bool, today: date) -> Pair | None:

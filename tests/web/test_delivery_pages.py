@@ -78,7 +78,7 @@ def test_a_way_that_was_chosen_is_kept_beside_what_was_wrong(client: TestClient)
 def test_four_hundred_kilos_are_warned_of_and_taken_down(client: TestClient) -> None:
     much = {**BOX, "id": "b" * 32, "cuts": "leg 400 kg", "killed": "bought"}
     said = text(client.post("/meat/delivery", data=much))
-    assert "It does not go in: 400 kg take 714 litres, and 100 are free, which is 56 kg" in said
+    assert "It does not all go in: 400 kg take 714 litres, and 100 are free, which is 56 kg" in said
     assert "it takes 125 days" in said
     answer = client.post("/meat/delivery", data={**much, "confirm": "yes"}, follow_redirects=False)
     assert answer.status_code == 303
