@@ -155,10 +155,13 @@ def put_down(book: Book, meal: Meal, token: str, today: Day) -> str:
     return put_once(book, draft_of(meal), token, today)
 
 
-def frozen_meat(session: Session) -> list[BatchRow]:
-    """The batches of meat in the freezer, the first to expire first."""
+def frozen_meat(session: Session, wanted: str = "") -> list[BatchRow]:
+    """The batches of meat in the freezer, the first to expire first; ``wanted`` is among them wherever it stands."""
     rows = store.batches_there(session, 5 * MOST_BATCHES, "freezer")
-    return [row for row in rows if row.trade in ("meat", "livestock") or row.killed][:MOST_BATCHES]
+    found = [row for row in rows if row.trade in ("meat", "livestock") or row.killed][:MOST_BATCHES]
+    if wanted and wanted not in {row.id for row in found}:
+        found = [*store.batches_by_id(session, [wanted]), *found]
+    return found
 
 
 def kind_of(batch: BatchRow) -> str:

@@ -93,6 +93,11 @@ def test_a_meal_of_a_batch_is_put_down_once_however_often_it_is_sent(client: Tes
     assert "Take the joint from the freezer to the fridge" in text
 
 
+def test_a_batch_that_is_not_there_is_told_beside_its_field(client: TestClient) -> None:
+    answer = client.get("/meat/thaw", params={**JOINT, "batch": "nothing of ours"})
+    assert (answer.status_code, "not one of the answers" in answer.text) == (422, True)
+
+
 def test_a_bird_follows_the_sheet_for_birds(client: TestClient) -> None:
     sent = {"kind": "whole bird", "kg": "5", "day": "2027-03-20", "id": "b1rd"}
     answer = client.post("/meat/thaw", data=sent, follow_redirects=False)

@@ -31,7 +31,7 @@ def put(request: Request, book: TheBook, form: TheForm) -> Response:
     today = book.today().toordinal()
     try:
         with book.reading() as session:
-            nation, batches = book.holding(session).nation or "", thawing.frozen_meat(session)
+            nation, batches = book.holding(session).nation or "", thawing.frozen_meat(session, form.raw("batch"))
             meal = read_thaw(form, batches, nation, book.imperial)
             thawing.reckon(book, session, meal, today)
         return RedirectResponse(f"{entry_href(thawing.put_down(book, meal, form.raw('id'), today))}?put=new", 303)
@@ -45,7 +45,7 @@ def _shown(request: Request, book: Book, typed: Mapping[str, str], errors: Mappi
     out: thawing.Out | None = None
     frozen: thawing.Freezing | None = None
     with book.reading() as session:
-        nation, batches = book.holding(session).nation or "", thawing.frozen_meat(session)
+        nation, batches = book.holding(session).nation or "", thawing.frozen_meat(session, typed.get("batch", ""))
         batch = next((row for row in batches if row.id == typed.get("batch")), None)
         typed = with_batch(typed, batch, book.imperial)
         try:
