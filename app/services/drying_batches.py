@@ -1,6 +1,7 @@
 """What was weighed of batches in the dryer: loads on their way, and what the household's past batches came to."""
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
@@ -44,6 +45,7 @@ class Past(NamedTuple):
     odd: int
 
 
+@cache
 def drying_way(sheet: str) -> GlutWay | None:
     """The way of drying that a sheet is, None when it is none."""
     return next((way for way in glut_ways() if way.sheet == sheet and way.kind in ("dry", "powder")), None)

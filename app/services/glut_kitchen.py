@@ -5,6 +5,7 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.records import store
+from app.records.coming import minutes_closing
 from app.records.packs import packed_sums
 from app.records.store import KitRow
 from app.rules.spans import Day
@@ -89,6 +90,4 @@ def jars_a_load(room: Kitchen, jar_ml: float) -> int:
 def hands(book: Book, session: Session, first: Day, last: Day) -> Hands:
     """What those days have to give, and what other jobs want of them: those whose last day is among them."""
     given = sum(one.left for one in hours_given(book, session, first, last))
-    rows = store.coming_rows(session, first, last)
-    wanted = sum(row.minutes for row in rows if row.closes is not None and first <= row.closes <= last)
-    return Hands(first, last, given, wanted)
+    return Hands(first, last, given, minutes_closing(session, first, last))

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.records import store
+from app.records.coming import best_days
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Bar, Laid
@@ -103,10 +104,10 @@ def _days_of(book: Book, laid: Laid, today: Day) -> list[tuple[str, Span]]:
 def _others_on(book: Book, session: Session, laid: Laid, kit: str, span: Span, chosen: Sequence[Laid]) -> list[Span]:
     """The days near by on which others want it, from their jobs on record and from what is put down with it."""
     found = [each for other in chosen for name, each in _days_of(book, other, span.first) if name == kit]
-    for row in store.coming_rows(session, span.first, span.first + NEAR_DAYS):
-        step = book.steps.get((row.sheet, row.step))
-        if step is not None and step.needs.kit == kit and row.entry != laid.entry.id and row.best is not None:
-            found.append(Span(row.best, row.best, row.entry_name))
+    steps = {name for name, step in book.steps.items() if step.needs.kit == kit}
+    for entry, name, day in best_days(session, steps, span.first, span.first + NEAR_DAYS):
+        if entry != laid.entry.id:
+            found.append(Span(day, day, name))
     return found
 
 

@@ -5,6 +5,7 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.records import store
+from app.records.coming import pickings
 from app.rules.facts import Entry
 from app.rules.keys import split_key
 from app.rules.sheet import Sheet
@@ -111,18 +112,15 @@ def _sorted(found: list[UnderWay]) -> tuple[UnderWay, ...]:
 
 def _coming(book: Book, session: Session, today: Day) -> list[Coming]:
     """The crops to be picked within a fortnight, with what their open pickings and the others weighed of late."""
+    crops = {sheet.id: sheet.crop for sheet in book.library.sheets.values() if sheet.trade == "garden" and sheet.crop}
+    steps = {(name, step.id) for name in crops for step in harvests(book.library.sheets[name])}
     found: dict[str, tuple[Day, int]] = {}
     entries: dict[str, str] = {}
-    for row in store.coming_rows(session, today, today + COMING_DAYS):
-        sheet = book.library.sheets.get(row.sheet)
-        if row.trade != "garden" or sheet is None or sheet.crop is None or row.best is None:
-            continue
-        if row.step not in {step.id for step in harvests(sheet)}:
-            continue
-        name = sheet.crop.many or sheet.crop.name or sheet.title
-        first, count = found.get(name, (row.best, 0))
-        found[name] = (min(first, max(row.best, today)), count + 1)
-        entries[row.entry] = name
+    for sheet, entry, best, number in pickings(session, steps, today, today + COMING_DAYS):
+        name = crops[sheet].many or crops[sheet].name or book.library.sheets[sheet].title
+        first, count = found.get(name, (best, 0))
+        found[name] = (max(today, min(first, best)), count + number)
+        entries[entry] = name
     kilos = dict.fromkeys(found, 0.0)
     for tick in in_force(store.ticks(session, list(entries))) if entries else ():
         if tick.kind == "done" and tick.on > today - PICKED_DAYS:
