@@ -216,7 +216,7 @@ def _dried(table: _Table, way: GlutWay, kg: float, facts: dict[str, Value], note
     facts["target_percent"] = sums.target_percent
     facts["kg"] = round(pulp, 2)
     needs = {"dryer loads": float(sums.loads), "m² of trays at once": pulp / way.kg_a_m2}
-    notes.append(f"Hours of a load: {sums.hours_from}. Dry at {sums.dry_kg:.3g} kg in all.")
+    notes.append(f"Hours of a load: {sums.hours_from}.")
     if way.condition_days:
         notes.append(f"Then {way.condition_days} days evening out in jars, shaken daily.")
     return Way(sums.dry_kg, needs, sums.loads * sums.hours, sums.kwh, 0.0)

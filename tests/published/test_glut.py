@@ -3,6 +3,7 @@
 import pytest
 
 from app.errors import OutOfRange
+from app.trade.preserving.drying import dried_kg
 from app.trade.preserving.glut import (
     by_bottling,
     by_crock,
@@ -13,6 +14,7 @@ from app.trade.preserving.glut import (
     prepared_kg,
     short_of,
 )
+from app.trade.preserving.own_batches import log_drying
 from app.trade.preserving.thin_layer import moisture_ratio, weight_at_kg
 
 
@@ -105,3 +107,11 @@ def test_a_load_falls_to_its_solids_and_a_little_water() -> None:
         weight_at_kg(10, 100, 0.4, 1)
     with pytest.raises(OutOfRange):
         moisture_ratio(-1, 1)
+
+
+@pytest.mark.published
+def test_powder_as_dry_as_it_is_sold_and_the_dry_basis() -> None:
+    """USDA SR26, no. 11548: tomato powder holds 3.06 %, so 10 kg (no. 11529) leave 0.5653 kg. Doymaz, J. Food Eng. 78,
+    2007, dried from 94.5 to 11 %: X falls from 17.18 to 0.1236, and ln(17.18 / 0.1236) is 4.934."""
+    assert dried_kg(10, 94.52, 3.06) == pytest.approx(0.5653, abs=0.0005)
+    assert log_drying(94.5, 11) == pytest.approx(4.934, abs=0.001)
