@@ -21,7 +21,7 @@ from app.records.migrate import head
 from app.records.projection import drop_projection
 from app.records.session import reading, writing
 from app.records.state import facts_changed
-from app.records.tables import FACTS, SINCE, TABLES
+from app.records.tables import APART, FACTS, SINCE, TABLES
 from app.records.ticks import ticks
 
 FORMAT = "twelvemonth"
@@ -134,7 +134,7 @@ def _rows(files: Mapping[str, bytes], name: str, newer: set[str]) -> list[dict[s
 
 def _take_in(session: Session, rows: Mapping[str, list[dict[str, Any]]]) -> None:
     drop_projection(session)
-    for name in reversed(FACTS):
+    for name in (*APART, *reversed(FACTS)):  # phones are let in anew: they are other people's now
         session.execute(delete(TABLES[name]))
     for name in FACTS:
         if rows[name]:

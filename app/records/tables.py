@@ -14,6 +14,7 @@ from app.records.base import Base
 from app.records.columns import UtcDateTime, one_of, typed
 from app.records.tables_garden import BedFactRow, BedRow, LotFactRow, LotRow, NearbyRow, WayRow
 from app.records.tables_larder import BatchMarkRow, KitRow
+from app.records.tables_phones import DeviceRow
 from app.records.tables_projection import BatchTable, ClashTable, LackTable, StandingTable, TaskTable
 from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow
 from app.rules.terms import NATIONS
@@ -226,12 +227,14 @@ SINCE = {
     "0004": ("lot.entry", "lot.pack_kg"),
 }  # fmt: skip
 """The tables and columns that an older form of the records lacks, by the form in which they came."""
+APART = ("device",)
+"""What belongs to this machine and not to the holding: it is neither exported nor restored."""
 PROJECTION = ("task", "standing", "clash", "lack", "batch")
 """What can be dropped and worked out again."""
 
 __all__ = [
-    "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
-    "AmendmentRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable", "EntryRow",
+    "APART", "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
+    "AmendmentRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable", "DeviceRow", "EntryRow",
     "FeedLinkRow", "HoldingRow", "KitRow", "LackTable", "LotFactRow", "LotRow", "NearbyRow", "NormalsMonthRow",
     "PersonRow", "StampRow", "StandingTable", "StateRow", "TaskTable", "TickRow", "WayRow", "WeatherFileRow",
     "WeatherRow",
