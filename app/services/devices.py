@@ -49,9 +49,9 @@ class Devices:
             with self._book.reading() as session:
                 row = store.device(session, print_)
                 here = {one.id for one in store.people(session)}
-                known = row and Known(row.id or 0, row.person if row.person in here else None, row.seen_on)
-            if known is None:
+            if row is None:
                 return None
+            known = Known(row.id or 0, row.person if row.person in here else None, row.seen_on)
         if known.seen != today:
             with self._book.writing() as session:
                 store.device_seen(session, known.id, today.toordinal())
