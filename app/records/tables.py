@@ -16,7 +16,7 @@ from app.records.tables_garden import BedFactRow, BedRow, LotFactRow, LotRow, Ne
 from app.records.tables_larder import BatchMarkRow, KitRow
 from app.records.tables_phones import DeviceRow
 from app.records.tables_projection import BatchTable, ClashTable, LackTable, StandingTable, TaskTable
-from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow
+from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow, WeatherToldRow
 from app.rules.terms import NATIONS
 
 FATES_ASKED = ("", "squeezed", "outside", "barred")
@@ -216,6 +216,7 @@ TABLES = Base.metadata.tables
 FACTS = (
     "holding", "person", "absence", "entry", "amendment", "tick", "feed_link", "stamp", "normals_month",
     "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby", "kit", "batch_mark",
+    "weather_told",
 )  # fmt: skip
 """What is kept, in an order in which it can be filled."""
 SINCE = {
@@ -225,6 +226,7 @@ SINCE = {
     ),
     "0003": ("kit", "batch_mark"),
     "0004": ("lot.entry", "lot.pack_kg"),
+    "0006": ("weather_told",),
 }  # fmt: skip
 """The tables and columns that an older form of the records lacks, by the form in which they came."""
 APART = ("device",)
@@ -237,5 +239,5 @@ __all__ = [
     "AmendmentRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable", "DeviceRow", "EntryRow",
     "FeedLinkRow", "HoldingRow", "KitRow", "LackTable", "LotFactRow", "LotRow", "NearbyRow", "NormalsMonthRow",
     "PersonRow", "StampRow", "StandingTable", "StateRow", "TaskTable", "TickRow", "WayRow", "WeatherFileRow",
-    "WeatherRow",
+    "WeatherRow", "WeatherToldRow",
 ]  # fmt: skip

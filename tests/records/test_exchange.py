@@ -128,6 +128,7 @@ def test_export_import_export_gives_the_same_bytes(
         "nearby": 1,
         "kit": 1,
         "batch_mark": 1,
+        "weather_told": 1,
     }
     first, again = export_files(engine, place.sheets), export_files(other[1], other[0].sheets)
     assert first == again
