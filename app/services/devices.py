@@ -46,18 +46,23 @@ class Devices:
         known = self._known.get(print_)
         today = self._book.today()
         if known is None:
-            with self._book.reading() as session:
-                row = store.device(session, print_)
-                here = {one.id for one in store.people(session)}
-            if row is None:
-                return None
-            known = Known(row.id or 0, row.person if row.person in here else None, row.seen_on)
+            known = self._on_record(print_)
+        if known is None:
+            return None
         if known.seen != today:
             with self._book.writing() as session:
                 store.device_seen(session, known.id, today.toordinal())
             known = known._replace(seen=today)
         self._known[print_] = known
         return known
+
+    def _on_record(self, print_: str) -> Known | None:
+        with self._book.reading() as session:
+            row = store.device(session, print_)
+            if row is None:
+                return None
+            here = {one.id for one in store.people(session)}
+            return Known(row.id or 0, row.person if row.person in here else None, row.seen_on)
 
     def let_in(self, name: str, person: int | None) -> str:
         """Let a phone in; its secret comes back, and only a hash of it is kept."""
