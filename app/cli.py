@@ -54,7 +54,7 @@ def serve(args: argparse.Namespace, settings: Settings) -> int:
     """Serve the household's own holding until it is told to stop."""
     from app.serving import serve as run
 
-    run(settings, host=args.host, port=args.port, today=args.today, say=_aloud)
+    run(settings, host=args.host, port=args.port, today=args.today, say=_aloud, house=args.house)
     return DONE
 
 
@@ -247,9 +247,12 @@ def _parser() -> argparse.ArgumentParser:
         ("demo", demo, "serve a made-up holding, gone when it stops"),
     ):
         one = add(name, run, says)
-        one.add_argument("--port", type=_port, default=8000, help="8000 unless said")
+        one.add_argument("--port", type=_port, help="8000 unless said, or the next that is free")
         one.add_argument("--host", default="127.0.0.1", help="the address to listen on; this machine only unless said")
         one.add_argument("--today", type=_date, metavar="YYYY-MM-DD", help="let it be this day, to try something out")
+        if run is serve:
+            says = "let phones of the house in, by a code; without it only this machine is answered"
+            one.add_argument("--house", action="store_true", help=says)
     one = add("month", month, "print a month")
     one.add_argument("month", nargs="?", metavar="YYYY-MM", help="this month unless said")
     one.add_argument("--today", type=_date, metavar="YYYY-MM-DD", help=argparse.SUPPRESS)

@@ -7,6 +7,7 @@
     ├── NotFound            no such entry, task, page, person, sheet or link      (HTTP 404)
     ├── Conflict            it can't be done as things stand                       (HTTP 409)
     ├── Refused             advice is refused: the law, or food that is not safe  (HTTP 409)
+    ├── TooMany             asked more often than any person would               (HTTP 429)
     ├── BadInput            what was typed can't be read: a sentence per field    (HTTP 422)
     └── DataFolderError     the data folder or the database can't be used
 
@@ -72,6 +73,14 @@ class Conflict(TwelvemonthError):
 
 class Refused(TwelvemonthError):
     """Advice is refused: the law, or food that is not safe. What happened can still be taken down as a fact."""
+
+
+class TooMany(TwelvemonthError):
+    """Asked more often than any person would; ``seconds`` is how long to wait."""
+
+    def __init__(self, sentence: str, seconds: int) -> None:
+        super().__init__(sentence)
+        self.seconds = seconds
 
 
 class BadInput(TwelvemonthError):

@@ -13,8 +13,11 @@ from starlette.middleware.gzip import GZipMiddleware
 from starlette.routing import Route
 
 from app.services.book import Book
-from app.settings import Settings
+from app.services.devices import Devices
+from app.services.letting_in import LettingIn
+from app.settings import House, Settings
 from app.web import routes, wrong
+from app.web.door import Door
 from app.web.guard import Guard
 from app.web.kept import Kept
 from app.web.static import Static
@@ -33,8 +36,10 @@ def create_app(
     today: date | None = None,
     hosts: Collection[str] = (),
     made_up: bool = False,
+    house: House | None = None,
 ) -> FastAPI:
-    """The program as an application: ``today`` stands still for tests, ``hosts`` are names it answers under besides.
+    """The program as an application: ``today`` stands still for tests, ``hosts`` are names it answers under besides;
+    ``house`` says how it is reached, when phones are to be let in.
 
     Raises: DataFolderError when the records can't be used; KnowledgeError when the program's own sheets are wrong.
     """
@@ -53,12 +58,16 @@ def create_app(
         redirect_slashes=False,
         middleware=[
             Middleware(Guard, say=wrong.say, unforeseen=wrong.unforeseen, hosts=hosts),
+            Middleware(Door, say=wrong.say, foreseen=wrong.foreseen),
             Middleware(GZipMiddleware, minimum_size=600, compresslevel=5),
         ],
         routes=[Route("/static/{name}", static.answer), Route("/healthz", lambda _: PlainTextResponse("ready\n"))],
     )
     app.state.book = book
     app.state.made_up = made_up
+    app.state.house = house
+    app.state.devices = Devices(book)
+    app.state.letting_in = LettingIn(book.now)
     app.state.kept = Kept()
     app.state.templates = environment(settings.templates, static.address)
     wrong.install(app)

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 import platformdirs
 from sqlalchemy import URL
@@ -41,6 +42,23 @@ class Settings:
     def sheets(self) -> Path:
         """Where the household's own sheets lie."""
         return self.data / "sheets"
+
+
+class House(NamedTuple):
+    """How the house is served: ``addresses`` are those to open, the best first ("http://192.168.1.20:8000").
+
+    ``secure`` when they are https; ``behind`` when another server stands in front, so that every caller seems to be
+    on this machine.
+    """
+
+    addresses: tuple[str, ...]
+    secure: bool = False
+    behind: bool = False
+
+    @property
+    def cookie(self) -> str:
+        """The name of the cookie that a phone keeps; over https browsers hold it to this host (RFC 6265bis, 4.1.3)."""
+        return "__Host-twelvemonth" if self.secure else "twelvemonth"
 
 
 def read_settings(environ: Mapping[str, str], data: Path | None = None) -> Settings:

@@ -1,7 +1,7 @@
 """What all tests share: drawn examples are the same in every run, so that a run says something of the change made.
 
-And what makes a thousand apps quick: the first data folder of a run is migrated, and the others' databases begin as a copy of
-it (`tests/records/test_migrations.py` goes the whole way each time); a template is compiled once.
+And what makes a thousand apps quick: the first data folder of a run is migrated, and the others' databases begin as a
+copy of it (`tests/records/test_migrations.py` goes the whole way each time); a template is compiled once.
 """
 
 import os

@@ -21,7 +21,7 @@ from app.records.migrate import head
 from app.records.projection import drop_projection
 from app.records.session import reading, writing
 from app.records.state import facts_changed
-from app.records.tables import FACTS, SINCE, TABLES
+from app.records.tables import APART, FACTS, SINCE, TABLES
 from app.records.ticks import ticks
 
 FORMAT = "twelvemonth"
@@ -42,7 +42,7 @@ Celsius and millimetres, and the files it came in), normals_month (monthly means
 (beds and what is known of them), lot (lots put down by hand) and lot_fact (what became of lots), way (how this holding
 differs from the sheets), nearby (what flowers next door), kit
 (freezers, dryers and the like), batch_mark (the number that each batch keeps, how it was killed, where it
-lies). Dates are ISO 8601, moments are in UTC. A text that a
+lies), weather_told (the weather that was told for a day: sky, frost in the night, wind). Dates are ISO 8601, moments are in UTC. A text that a
 spreadsheet would take for a formula has an apostrophe in front of it.
 
 twelvemonth.json says the same once more, for programs. The folder sheets holds the household's own sheets.
@@ -134,7 +134,7 @@ def _rows(files: Mapping[str, bytes], name: str, newer: set[str]) -> list[dict[s
 
 def _take_in(session: Session, rows: Mapping[str, list[dict[str, Any]]]) -> None:
     drop_projection(session)
-    for name in reversed(FACTS):
+    for name in (*APART, *reversed(FACTS)):  # phones are let in anew: they are other people's now
         session.execute(delete(TABLES[name]))
     for name in FACTS:
         if rows[name]:

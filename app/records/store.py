@@ -12,6 +12,7 @@ is written. Facts changed inside `writing` are counted (`facts_version`), so tha
 
 from app.records.beds import add_bed_fact, bed, bed_facts, beds, put_bed
 from app.records.database import hold, open_database
+from app.records.devices import device, device_seen, devices, let_device_in, show_device_out
 from app.records.facts import (
     add_entry,
     amend,
@@ -83,6 +84,7 @@ from app.records.tables import (
     AbsenceRow,
     BedFactRow,
     BedRow,
+    DeviceRow,
     FeedLinkRow,
     HoldingRow,
     LotFactRow,
@@ -93,6 +95,7 @@ from app.records.tables import (
     WayRow,
     WeatherFileRow,
     WeatherRow,
+    WeatherToldRow,
 )
 from app.records.tables_garden import BED_FACT_KINDS, COVERS, LOT_FACT_KINDS, SOILS, WAY_KINDS, WAY_SCOPES
 from app.records.tables_larder import KILLED, KIT_KINDS, BatchMarkRow, KitRow
@@ -115,24 +118,26 @@ from app.records.weather import (
     weather_record,
 )
 from app.records.weather_stamp import weather_stamp
+from app.records.weather_told import tell_weather, weather_told
 
 __all__ = [
     "ASPECTS", "BED_FACT_KINDS", "COVERS", "KILLED", "KIT_KINDS", "LOT_FACT_KINDS", "SOILS", "WAY_KINDS", "WAY_SCOPES",
-    "WEEKDAYS", "AbsenceRow", "BatchMarkRow", "BatchRow", "BedFactRow", "BedRow", "ClashRow", "FeedLinkRow", "FeedRow",
-    "Found", "GoneRow", "HoldingRow", "KitRow", "LackRow", "LotFactRow", "LotRow", "Measure", "NearbyRow",
-    "NormalsMonthRow", "OnRecord", "PersonRow", "Remark", "StandingRow", "TaskRow", "Told", "WayRow", "WeatherDay",
-    "WeatherFileRow", "WeatherRow", "absences", "add_absence", "add_bed_fact", "add_entry", "add_feed_link", "add_lot",
-    "add_lot_fact", "add_nearby", "add_tick", "add_way", "add_weather_file", "amend", "amendments", "batch_marks",
-    "batch_places", "batch_rows", "batch_sums", "batches_by_id", "batches_there", "bed", "bed_facts", "beds",
-    "change_entry", "clash_rows", "coming_rows", "drop_projection", "entries", "entry", "entry_note", "entry_notes",
-    "facts_version", "feed_link", "feed_link_read", "feed_links", "feed_rows", "find_batches", "find_remarks",
-    "find_said", "first_to_expire", "free_id", "given_lots", "given_lots_of", "gone_rows", "hold", "holding", "kit",
-    "lack_rows", "lot_facts", "lot_facts_of", "mark_batch", "measure", "month_rows", "nearby", "normals_months",
-    "number_batches", "open_database", "open_rows", "own_way", "own_ways", "people", "person_leaves", "put_bed",
-    "put_holding", "put_kit", "put_normals_months", "put_person", "put_planned", "put_weather", "put_weather_days",
-    "reading", "remarked", "remove_absence", "remove_weather", "remove_weather_file", "replace_batches",
-    "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry",
-    "search", "set_state", "standing_rows", "state", "strike", "taken_as_eaten", "task_row", "task_rows", "tick",
-    "ticks", "ticks_on", "tied", "told", "used_since", "ways", "weather_counts", "weather_days", "weather_files",
-    "weather_on_record", "weather_record", "weather_stamp", "writing",
+    "WEEKDAYS", "AbsenceRow", "BatchMarkRow", "BatchRow", "BedFactRow", "BedRow", "ClashRow", "DeviceRow",
+    "FeedLinkRow", "FeedRow", "Found", "GoneRow", "HoldingRow", "KitRow", "LackRow", "LotFactRow", "LotRow", "Measure",
+    "NearbyRow", "NormalsMonthRow", "OnRecord", "PersonRow", "Remark", "StandingRow", "TaskRow", "Told", "WayRow",
+    "WeatherDay", "WeatherFileRow", "WeatherRow", "WeatherToldRow", "absences", "add_absence", "add_bed_fact",
+    "add_entry", "add_feed_link", "add_lot", "add_lot_fact", "add_nearby", "add_tick", "add_way", "add_weather_file",
+    "amend", "amendments", "batch_marks", "batch_places", "batch_rows", "batch_sums", "batches_by_id", "batches_there",
+    "bed", "bed_facts", "beds", "change_entry", "clash_rows", "coming_rows", "device", "device_seen", "devices",
+    "drop_projection", "entries", "entry", "entry_note", "entry_notes", "facts_version", "feed_link", "feed_link_read",
+    "feed_links", "feed_rows", "find_batches", "find_remarks", "find_said", "first_to_expire", "free_id", "given_lots",
+    "given_lots_of", "gone_rows", "hold", "holding", "kit", "lack_rows", "let_device_in", "lot_facts", "lot_facts_of",
+    "mark_batch", "measure", "month_rows", "nearby", "normals_months", "number_batches", "open_database", "open_rows",
+    "own_way", "own_ways", "people", "person_leaves", "put_bed", "put_holding", "put_kit", "put_normals_months",
+    "put_person", "put_planned", "put_weather", "put_weather_days", "reading", "remarked", "remove_absence",
+    "remove_weather", "remove_weather_file", "replace_batches", "replace_clashes", "replace_lacks", "replace_standing",
+    "replace_tasks", "revoke_feed_link", "rows_for_entry", "search", "set_state", "show_device_out", "standing_rows",
+    "state", "strike", "taken_as_eaten", "task_row", "task_rows", "tell_weather", "tick", "ticks", "ticks_on", "tied",
+    "told", "used_since", "ways", "weather_counts", "weather_days", "weather_files", "weather_on_record",
+    "weather_record", "weather_stamp", "weather_told", "writing",
 ]  # fmt: skip

@@ -14,8 +14,9 @@ from app.records.base import Base
 from app.records.columns import UtcDateTime, one_of, typed
 from app.records.tables_garden import BedFactRow, BedRow, LotFactRow, LotRow, NearbyRow, WayRow
 from app.records.tables_larder import BatchMarkRow, KitRow
+from app.records.tables_phones import DeviceRow
 from app.records.tables_projection import BatchTable, ClashTable, LackTable, StandingTable, TaskTable
-from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow
+from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow, WeatherToldRow
 from app.rules.terms import NATIONS
 
 FATES_ASKED = ("", "squeezed", "outside", "barred")
@@ -215,6 +216,7 @@ TABLES = Base.metadata.tables
 FACTS = (
     "holding", "person", "absence", "entry", "amendment", "tick", "feed_link", "stamp", "normals_month",
     "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby", "kit", "batch_mark",
+    "weather_told",
 )  # fmt: skip
 """What is kept, in an order in which it can be filled."""
 SINCE = {
@@ -224,15 +226,18 @@ SINCE = {
     ),
     "0003": ("kit", "batch_mark"),
     "0004": ("lot.entry", "lot.pack_kg"),
+    "0006": ("weather_told",),
 }  # fmt: skip
 """The tables and columns that an older form of the records lacks, by the form in which they came."""
+APART = ("device",)
+"""What belongs to this machine and not to the holding: it is neither exported nor restored."""
 PROJECTION = ("task", "standing", "clash", "lack", "batch")
 """What can be dropped and worked out again."""
 
 __all__ = [
-    "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
-    "AmendmentRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable", "EntryRow",
+    "APART", "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
+    "AmendmentRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable", "DeviceRow", "EntryRow",
     "FeedLinkRow", "HoldingRow", "KitRow", "LackTable", "LotFactRow", "LotRow", "NearbyRow", "NormalsMonthRow",
     "PersonRow", "StampRow", "StandingTable", "StateRow", "TaskTable", "TickRow", "WayRow", "WeatherFileRow",
-    "WeatherRow",
+    "WeatherRow", "WeatherToldRow",
 ]  # fmt: skip

@@ -1,4 +1,5 @@
-"""The tables of the weather: what was read day by day, the files it came in, the monthly means that were typed.
+"""The tables of the weather: what was read day by day, the files it came in, the monthly means that were typed, and
+what the household tells of the days just ahead.
 
 Temperatures are in °C and rain is in mm, whatever the household reads; NULL is "not read". The limits are those of
 what was ever measured on earth, rounded outwards (-89.2 °C, 56.7 °C, 1 825 mm in a day, 9 300 mm in a month).
@@ -11,11 +12,13 @@ from sqlalchemy import CheckConstraint
 from sqlmodel import Field
 
 from app.records.base import Base
-from app.records.columns import UtcDateTime, typed
+from app.records.columns import UtcDateTime, one_of, typed
 
 LEAST_C, MOST_C = -90, 60
 MOST_RAIN_MM = 2000
 MOST_MONTH_RAIN_MM = 10000
+
+SKIES = ("dry", "showers", "wet")
 
 
 def _temperatures() -> list[CheckConstraint]:
@@ -74,4 +77,20 @@ class WeatherRow(Base, table=True):
     max_c: float | None = None
     rain_mm: float | None = None
     file: int | None = Field(default=None, foreign_key="weather_file.id", index=True)
+    at: datetime = Field(sa_type=UtcDateTime)
+
+
+class WeatherToldRow(Base, table=True):
+    """What the household says the weather of a day will be: the sky, a frost in the night after it, wind."""
+
+    __tablename__ = "weather_told"
+    __table_args__ = (
+        one_of("sky", SKIES),
+        CheckConstraint("sky IS NOT NULL OR frost OR wind", "said"),
+        *typed("text", "day"),
+    )
+    day: date = Field(primary_key=True)
+    sky: str | None = None
+    frost: bool = False
+    wind: bool = False
     at: datetime = Field(sa_type=UtcDateTime)

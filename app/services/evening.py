@@ -13,7 +13,7 @@ from app.services.jobs import Job, jobs_of
 from app.services.month import month_days
 from app.services.numbers import numbers
 from app.services.project import said_of
-from app.services.ticking import tick
+from app.services.ticking import Words, tick
 from app.services.today import today as today_of
 
 LIKELY = 8
@@ -69,7 +69,9 @@ def read_numbers(text: str) -> list[int]:
     return list(dict.fromkeys(int(part) for part in parts))
 
 
-def tick_numbers(book: Book, month: str, wanted: Sequence[int], day: Day, today: Day) -> Numbers:
+def tick_numbers(
+    book: Book, month: str, wanted: Sequence[int], day: Day, today: Day, person: int | None = None
+) -> Numbers:
     """Tick the jobs that have these numbers on the printed page of a month, "2027-09", as done on a day.
 
     A number of a fold ticks the next open job in it. Raises: BadInput for a day to come; NotFound for no such month.
@@ -81,7 +83,9 @@ def tick_numbers(book: Book, month: str, wanted: Sequence[int], day: Day, today:
             unknown.append(number)
             continue
         row = job.row
-        came = tick(book, row.key, today, on=day, tick_id=f"{row.key}~{said_of(row.extra).times}")
+        came = tick(
+            book, row.key, today, on=day, tick_id=f"{row.key}~{said_of(row.extra).times}", words=Words(person=person)
+        )
         heard.append(Heard(number, row.key, f"{came.title}: {came.entry_name}" if came.entry_name else came.title))
     return Numbers(tuple(heard), tuple(unknown))
 

@@ -21,8 +21,9 @@ class Risk(NamedTuple):
 
 
 def move(
-    book: Book, key: str, to: Day, today: Day, *, tick_id: str = "", shown: Window | None = None, knowing: bool = False
-) -> Outcome | Risk:
+    book: Book, key: str, to: Day, today: Day, *, tick_id: str = "", shown: Window | None = None, knowing: bool = False,
+    person: int | None = None,
+) -> Outcome | Risk:  # fmt: skip
     """Move a job to a day; ``knowing`` when what it risks was said and is taken.
 
     Raises: NotFound; BadInput for a day gone by; Conflict for a job that is settled or can't be moved; Refused where
@@ -51,7 +52,7 @@ def move(
         if risk and not knowing:
             return Risk(to, risk)
         tick = _tick(book, key, "moved", to, tick_id, shown)
-        return say(book, session, tick, today, Words())
+        return say(book, session, tick, today, Words(person=person))
 
 
 def _risk(opens: Day | None, closes: Day, loses: str, to: Day, bars: list[str]) -> str:

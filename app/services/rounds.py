@@ -86,7 +86,7 @@ def walk_of(book: Book, session: Session, text: str) -> Walk:
     return found
 
 
-def tick_round(book: Book, text: str, tick_id: str, today: Day) -> Walk:
+def tick_round(book: Book, text: str, tick_id: str, today: Day, person: int | None = None) -> Walk:
     """The round was walked: one tick, and one tied to it for every other thing done on the way.
 
     Raises: NotFound when there is no such round; Conflict for a day to come.
@@ -100,6 +100,6 @@ def tick_round(book: Book, text: str, tick_id: str, today: Day) -> Walk:
             for n, row in enumerate(walk.lines):
                 name = key(row.entry, row.step, (label(walk.day),))
                 ident, tied = (f"{tick_id}+{name}", tick_id) if n else (tick_id, "")
-                store.add_tick(session, Tick(ident, name, "done", walk.day, at, tied_to=tied))
+                store.add_tick(session, Tick(ident, name, "done", walk.day, at, tied_to=tied), person=person)
             book.replan(session, (), today)
         return walk_of(book, session, text)

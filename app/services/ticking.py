@@ -83,18 +83,19 @@ def tick(
 
 
 def let_go(
-    book: Book, key: str, today: Day, *, tick_id: str = "", shown: Window | None = None, reason: str = ""
-) -> Outcome:
+    book: Book, key: str, today: Day, *, tick_id: str = "", shown: Window | None = None, reason: str = "",
+    person: int | None = None,
+) -> Outcome:  # fmt: skip
     """A job will not be done this time.
 
     Raises: NotFound.
     """
     with book.writing() as session:
         said = _tick(book, key, "let go", today, tick_id, shown)
-        return _say(book, session, said, today, Words(reason=reason))
+        return _say(book, session, said, today, Words(reason=reason, person=person))
 
 
-def undo(book: Book, answers: str, today: Day, *, tick_id: str = "") -> Outcome:
+def undo(book: Book, answers: str, today: Day, *, tick_id: str = "", person: int | None = None) -> Outcome:
     """Take back something that was said, and what was taken as done with it.
 
     Raises: NotFound when it was never said; Conflict when it was taken back already.
@@ -110,7 +111,7 @@ def undo(book: Book, answers: str, today: Day, *, tick_id: str = "") -> Outcome:
         earlier = [t for t in store.ticks(session, [split_key(old.key).entry]) if t.answers == answers]
         if earlier and all(t.id != said.id for t in earlier):
             raise Conflict("That is taken back already.")
-        return _say(book, session, said, today, Words())
+        return _say(book, session, said, today, Words(person=person))
 
 
 def _tick(book: Book, key: str, kind: TickKind, on: Day, tick_id: str, shown: Window | None) -> Tick:

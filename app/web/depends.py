@@ -42,6 +42,12 @@ def page(request: Request, shown: Page, code: int = 200) -> HTMLResponse:
     return HTMLResponse(draw(made, shown), code)
 
 
+def who_says(request: Request) -> int | None:
+    """Whose phone it is that says something; None on a machine that is nobody's."""
+    device = getattr(request.state, "device", None)
+    return device.person_id if device is not None else None
+
+
 def by_htmx(request: Request) -> bool:
     """Whether a script asks for a part of a page."""
     return request.headers.get("hx-request") == "true"

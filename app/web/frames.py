@@ -15,15 +15,16 @@ def frame(
     month_href: str = "/",
     bare: bool = False,
 ) -> Frame:
-    """The frame of a page."""
+    """The frame of a page; to a caller who is not let in it names nothing."""
     book: Book = request.app.state.book
+    stranger = getattr(request.state, "stranger", False)
     return Frame(
         title=title,
-        holding=book.name,
+        holding="" if stranger else book.name,
         here=here,
         month_href=month_href,
         today_date=book.today().isoformat(),
         status=status,
-        made_up=request.app.state.made_up,
-        bare=bare or not book.name,
+        made_up=request.app.state.made_up and not stranger,
+        bare=bare or stranger or not book.name,
     )

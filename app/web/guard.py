@@ -1,7 +1,7 @@
 """What every request passes before a router sees it: who is asked for, who asks, and how much is sent.
 
-Source: OWASP Cross-Site Request Forgery Prevention Cheat Sheet (Fetch Metadata, then Origin, then Referer); W3C Content
-Security Policy Level 3; W3C Fetch Metadata Request Headers; RFC 9110, 15.5.14 (413).
+Source: OWASP Cross-Site Request Forgery Prevention Cheat Sheet (Origin, then Fetch Metadata, then Referer); W3C
+Content Security Policy Level 3; W3C Fetch Metadata Request Headers; RFC 9110, 15.5.14 (413).
 """
 
 from collections.abc import Awaitable, Callable, Collection
@@ -81,6 +81,7 @@ class Guard:
 
     def _refused(self, request: Request) -> Response | None:
         host = request.headers.get("host", "")
+        request.state.stranger = True  # whoever is refused here is told nothing of the holding
         if not self._is_ours(host):
             return self.say(
                 request, 400, "Not this house", "Twelvemonth does not answer under that name. Use the address it gave."
@@ -89,6 +90,7 @@ class Guard:
             return self.say(
                 request, 403, "Not from this page", "That was sent from a page elsewhere, so nothing was changed."
             )
+        request.state.stranger = False
         return None
 
     def _is_ours(self, host: str) -> bool:
@@ -108,18 +110,21 @@ class Guard:
 
 
 def from_here(headers: Headers, host: str) -> bool:
-    """Whether a write comes from a page of ours; programs that are no browser name no page, and may write."""
+    """Whether a write comes from a page of ours. Over plain http browsers send Origin, but no Sec-Fetch-Site."""
+    origin = headers.get("origin")
+    if origin is not None:
+        return _is_at(origin, host)
     site = headers.get("sec-fetch-site")
     if site is not None:
         return site in ("same-origin", "none")
-    for name in ("origin", "referer"):
-        said = headers.get(name)
-        if said is not None:
-            try:
-                return urlsplit(said).netloc.lower() == host.lower()
-            except ValueError:
-                return False
-    return True
+    return _is_at(headers.get("referer", ""), host)
+
+
+def _is_at(address: str, host: str) -> bool:
+    try:
+        return urlsplit(address).netloc.lower() == host.lower()
+    except ValueError:
+        return False
 
 
 async def _body(request: Request, most: int) -> bytes | None:

@@ -19,6 +19,7 @@ MORE: tuple[tuple[str, str, str], ...] = (
     ("kit", "Kit", "/kit"),
     ("search", "Search", "/search"),
     ("calendar", "Calendar", "/calendar"),
+    ("phones", "Phones", "/phones"),
     ("household", "Household", "/household"),
 )
 """What is wanted seldom: behind More on a laptop, at the foot of the page on a phone."""

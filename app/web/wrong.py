@@ -17,6 +17,7 @@ from app.errors import (
     NotFound,
     OutOfRange,
     Refused,
+    TooMany,
     TwelvemonthError,
 )
 from app.web import pages
@@ -30,6 +31,7 @@ CODES: tuple[tuple[type[TwelvemonthError], int, str], ...] = (
     (NotFound, 404, "There is no such page"),
     (Conflict, 409, "That can’t be done as things stand"),
     (Refused, 409, "That is not advised"),
+    (TooMany, 429, "That is too often"),
     (BadInput, 422, "That could not be read"),
     (OutOfRange, 422, "That is out of reach"),
     (MissingFact, 409, "Something is not known yet"),
@@ -65,7 +67,10 @@ def foreseen(request: Request, error: Exception) -> Response:
     if code == 503:
         LOG.error("%s", error)
     kept = "" if request.method in ("GET", "HEAD") else "Nothing was changed."
-    return say(request, code, heading, str(error), kept)
+    answer = say(request, code, heading, str(error), kept)
+    if isinstance(error, TooMany):
+        answer.headers["Retry-After"] = str(error.seconds)
+    return answer
 
 
 def by_code(request: Request, error: Exception) -> Response:

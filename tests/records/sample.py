@@ -46,6 +46,7 @@ def fill_weather(session: Session) -> None:
     file = store.add_weather_file(session, store.WeatherFileRow(name="=met,office.csv", taken_at=NOW, rows=2))
     days = [store.WeatherDay(date(2027, 3, 8), -1.5, 9.0, 0.0), store.WeatherDay(date(2027, 3, 7), None, 8.25, None)]
     store.put_weather_days(session, days, file=file.id, at=NOW)
+    store.tell_weather(session, date(2027, 3, 10).toordinal(), sky="wet", frost=False, wind=True, at=LATER)
     store.put_weather(session, [store.WeatherRow(day=date(2027, 3, 9), min_c=-12, rain_mm=3.3, at=LATER)])
 
 

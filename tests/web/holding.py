@@ -199,7 +199,7 @@ def app(folder: Path, entries: Iterable[Entry] | None = BEGUN) -> FastAPI:
 
 
 def client(made: FastAPI) -> TestClient:
-    return TestClient(made, base_url="http://localhost", follow_redirects=False)
+    return TestClient(made, base_url="http://localhost", follow_redirects=False, headers={"origin": "http://localhost"})
 
 
 def rows(made: Book) -> dict[str, store.TaskRow]:

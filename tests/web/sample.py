@@ -23,6 +23,7 @@ from tests.web.sample_house import (
     wrong,
 )
 from tests.web.sample_jobs import MONTH, ROOT, TODAY
+from tests.web.sample_phones import let_in, phones
 from tests.web.sample_records import (
     weather_asked,
     weather_file,
@@ -57,6 +58,8 @@ def every() -> dict[str, pages.Page]:
         "start-3": start_things(),
         "household": household(),
         "calendar": calendar(),
+        "phones": phones(),
+        "let-in": let_in(),
         "weather": weather(),
         "weather-record": weather_record(),
         "weather-file": weather_file(),

@@ -44,10 +44,13 @@ def test_this_machine_and_numbers_are_answered(web: TestClient, host: str) -> No
         ({"origin": "http://localhost"}, True),
         ({"referer": "http://evil.example/localhost"}, False),
         ({"referer": "http://localhost/2027/09"}, True),
-        ({}, True),  # no browser: a browser always names where a form comes from
+        ({}, False),
+        ({"sec-fetch-site": "same-origin", "origin": "http://evil.example"}, False),
+        ({"sec-fetch-site": "none"}, True),
     ],
 )
 def test_only_our_own_pages_may_write(web: TestClient, headers: dict[str, str], allowed: bool) -> None:
+    del web.headers["origin"]
     answer = web.post("/tick", data={"key": "late-beet.sow", "id": "a"}, headers=headers)
     assert answer.status_code == (303 if allowed else 403)
     done = "done on the 15th" in web.get("/2027/09").text

@@ -50,6 +50,9 @@ from app.web.pages.larder import (
     LarderPower,
     SearchPage,
 )
+from app.web.pages.meat import Delivery, DeliveryDay, DeliveryPacking, DeliveryTold, Meat, MeatLine, PackRow
+from app.web.pages.meat_back import CookLine, Keeping, KeepLine, TableBack, Thaw, WayInLine
+from app.web.pages.phones import Invited, LetIn, Phones
 from app.web.pages.preserving import (
     BatchGroup,
     BatchOnItsWay,
@@ -61,8 +64,6 @@ from app.web.pages.preserving import (
     GlutWayCard,
     Preserving,
 )
-from app.web.pages.meat import Delivery, DeliveryDay, DeliveryPacking, DeliveryTold, Meat, MeatLine, PackRow
-from app.web.pages.meat_back import CookLine, Keeping, KeepLine, TableBack, Thaw, WayInLine
 from app.web.pages.records import (
     Column,
     DayLine,
@@ -113,6 +114,7 @@ Page = (
     | LarderCount | LarderPower | LarderIn | LarderLooked
     | Preserving | Glut | DryingBatch | DryingSums
     | Bottling | KitchenSums
+    | Phones | LetIn
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -170,6 +172,8 @@ TEMPLATES: dict[type, str] = {
     DryingBatch: "preserving_batch.html",
     DryingSums: "preserving_drying.html",
     Cure: "cure.html",
+    Phones: "phones.html",
+    LetIn: "let_in.html",
 }
 
 __all__ = [
@@ -220,6 +224,7 @@ __all__ = [
     "GridJob",
     "GridWeek",
     "Household",
+    "Invited",
     "Job",
     "KeepLine",
     "Keeping",
@@ -236,6 +241,7 @@ __all__ = [
     "LarderLooked",
     "LarderPlace",
     "LarderPower",
+    "LetIn",
     "Measure",
     "Meat",
     "MeatLine",
@@ -249,6 +255,7 @@ __all__ = [
     "Page",
     "Part",
     "Person",
+    "Phones",
     "Preserving",
     "Preview",
     "Remembered",

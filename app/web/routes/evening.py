@@ -10,7 +10,7 @@ from app.services.book import Book
 from app.services.evening import Numbers, evening, read_numbers, tick_numbers
 from app.services.month import month_days
 from app.web import words
-from app.web.depends import TheBook, TheForm, page
+from app.web.depends import TheBook, TheForm, page, who_says
 from app.web.frames import frame
 from app.web.news import news
 from app.web.parts import Status
@@ -36,7 +36,7 @@ def by_numbers(request: Request, book: TheBook, form: TheForm) -> Response:
     on = form.day("on")
     try:
         form.check()
-        came = tick_numbers(book, month, read_numbers(typed), today if on is None else on, today)
+        came = tick_numbers(book, month, read_numbers(typed), today if on is None else on, today, who_says(request))
     except BadInput as wrong:
         return _page(request, book, month, typed=typed, error=" ".join(wrong.fields.values()))
     unknown = words.listed([str(number) for number in came.unknown])

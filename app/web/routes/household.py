@@ -83,9 +83,10 @@ def away(request: Request, book: TheBook, form: TheForm, person: int) -> Respons
 
 
 @router.post("/household/people/{person}/leave")
-def leave(book: TheBook, person: int) -> Response:
+def leave(request: Request, book: TheBook, person: int) -> Response:
     """Somebody is no longer of the household."""
     people.leave(book, person, _today(book))
+    request.app.state.devices.forget()
     return RedirectResponse("/household?put=left", 303)
 
 

@@ -20,7 +20,7 @@ from app.services.numbers import numbers
 from app.services.rounds import is_walk, tick_round, walk_of
 from app.services.ticking import Outcome, Words, let_go, tick, undo
 from app.web import pages
-from app.web.depends import TheBook, TheForm, by_htmx, page
+from app.web.depends import TheBook, TheForm, by_htmx, page, who_says
 from app.web.drawing import Stretch
 from app.web.fields import in_units
 from app.web.job_page import PREFIX, job_page
@@ -44,10 +44,12 @@ def done(request: Request, book: TheBook, form: TheForm) -> Response:
     today = book.today().toordinal()
     key = form.raw("key")
     if is_walk(key):
-        walk = tick_round(book, key, form.raw("id") or f"{key}~0", today)
+        walk = tick_round(book, key, form.raw("id") or f"{key}~0", today, who_says(request))
         return _walked(request, book, walk.key, "Done")
     asks = asks_of(book, key) if any(name.startswith(PREFIX) for name in form.values) else ()
     said = _words(form, in_units(asks, book.imperial))
+    if said.person is None:
+        said = said._replace(person=who_says(request))
     on = form.day("on")
     try:
         form.check()
@@ -62,7 +64,7 @@ def take_back(request: Request, book: TheBook, form: TheForm) -> Response:
     """Something that was said is taken back."""
     today = book.today().toordinal()
     key = form.raw("key")
-    came = undo(book, form.raw("answers"), today, tick_id=form.raw("id"))
+    came = undo(book, form.raw("answers"), today, tick_id=form.raw("id"), person=who_says(request))
     if is_walk(key):
         return _walked(request, book, key, "Taken back")
     return _answer(request, book, came, today)
@@ -76,7 +78,7 @@ def not_this_year(request: Request, book: TheBook, form: TheForm) -> Response:
     reason = form.text("reason")
     if form.errors:
         return job_page(request, book, key, typed=form, errors=form.errors, which="letgo")
-    came = let_go(book, key, today, tick_id=form.raw("id"), shown=_shown(form), reason=reason)
+    came = let_go(book, key, today, tick_id=form.raw("id"), shown=_shown(form), reason=reason, person=who_says(request))
     return _answer(request, book, came, today)
 
 
@@ -89,7 +91,16 @@ def another_day(request: Request, book: TheBook, form: TheForm) -> Response:
     knowing = form.raw("confirm") == "yes" and form.raw("risked") == str(to)
     try:
         form.check()
-        came = move(book, key, to or today, today, tick_id=form.raw("id"), shown=_shown(form), knowing=knowing)
+        came = move(
+            book,
+            key,
+            to or today,
+            today,
+            tick_id=form.raw("id"),
+            shown=_shown(form),
+            knowing=knowing,
+            person=who_says(request),
+        )
     except BadInput as error:
         return job_page(request, book, key, typed=form, errors=error.fields, which="move")
     if isinstance(came, Risk):

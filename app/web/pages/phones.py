@@ -1,0 +1,41 @@
+"""Phones, and the page on which one is let in."""
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from app.web.parts import Form, Frame, Link, Undoing
+
+
+@dataclass(frozen=True, slots=True)
+class Invited:
+    """A code that holds now."""
+
+    name: str  # whose phone it is for
+    qr: Markup  # the address with the code in it
+    address: str  # what to open where no camera can: "http://192.168.1.20:8000/let-in"
+    digits: str  # "123 456"
+    until: str  # "until 14.35, and once"
+
+
+@dataclass(frozen=True, slots=True)
+class Phones:
+    """`phones.html`: who is let in, and letting another in."""
+
+    frame: Frame
+    addresses: tuple[Link, ...]  # under which the house is served
+    qr: Markup  # the first of them, for a camera
+    not_served: str  # how to serve the house, where it is not
+    invited: Invited | None
+    phones: tuple[Undoing, ...]  # a name, when it was last seen, and the door
+    invite: Form | None
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LetIn:
+    """`let_in.html`: all that an unknown caller sees."""
+
+    frame: Frame
+    form: Form
+    note: str
