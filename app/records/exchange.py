@@ -42,7 +42,9 @@ Celsius and millimetres, and the files it came in), normals_month (monthly means
 (beds and what is known of them), lot (lots put down by hand) and lot_fact (what became of lots), way (how this holding
 differs from the sheets), nearby (what flowers next door), kit
 (freezers, dryers and the like), batch_mark (the number that each batch keeps, how it was killed, where it
-lies), weather_told (the weather that was told for a day: sky, frost in the night, wind). Dates are ISO 8601, moments are in UTC. A text that a
+lies), weather_told (the weather that was told for a day: sky, frost in the night, wind), animal
+(single animals), medicine (the medicine cupboard), head_fact (how many there are of a group over time, and what came or
+left). Dates are ISO 8601, moments are in UTC. A text that a
 spreadsheet would take for a formula has an apostrophe in front of it.
 
 twelvemonth.json says the same once more, for programs. The folder sheets holds the household's own sheets.

@@ -58,6 +58,19 @@ from app.records.larder import (
     taken_as_eaten,
     used_since,
 )
+from app.records.livestock import (
+    animal,
+    animals,
+    has_animal,
+    has_medicine,
+    head_fact,
+    head_facts,
+    medicine,
+    medicines,
+    put_animal,
+    put_head_fact,
+    put_medicine,
+)
 from app.records.lots import add_lot, add_lot_fact, given_lots, lot_facts
 from app.records.projection import drop_projection, replace_clashes, replace_lacks, replace_standing, replace_tasks
 from app.records.queries import (
@@ -99,6 +112,17 @@ from app.records.tables import (
 )
 from app.records.tables_garden import BED_FACT_KINDS, COVERS, LOT_FACT_KINDS, SOILS, WAY_KINDS, WAY_SCOPES
 from app.records.tables_larder import KILLED, KIT_KINDS, BatchMarkRow, KitRow
+from app.records.tables_livestock import (
+    FIGURES,
+    GAINS,
+    HEAD_KINDS,
+    LOSSES,
+    MEDICINE_UNITS,
+    SEXES,
+    AnimalRow,
+    HeadFactRow,
+    MedicineRow,
+)
 from app.records.ticks import Told, add_tick, remarked, tick, ticks, ticks_on, tied, told
 from app.records.ways import add_nearby, add_way, nearby, own_way, own_ways, strike, ways
 from app.records.weather import (
@@ -121,23 +145,26 @@ from app.records.weather_stamp import weather_stamp
 from app.records.weather_told import tell_weather, weather_told
 
 __all__ = [
-    "ASPECTS", "BED_FACT_KINDS", "COVERS", "KILLED", "KIT_KINDS", "LOT_FACT_KINDS", "SOILS", "WAY_KINDS", "WAY_SCOPES",
-    "WEEKDAYS", "AbsenceRow", "BatchMarkRow", "BatchRow", "BedFactRow", "BedRow", "ClashRow", "DeviceRow",
-    "FeedLinkRow", "FeedRow", "Found", "GoneRow", "HoldingRow", "KitRow", "LackRow", "LotFactRow", "LotRow", "Measure",
-    "NearbyRow", "NormalsMonthRow", "OnRecord", "PersonRow", "Remark", "StandingRow", "TaskRow", "Told", "WayRow",
-    "WeatherDay", "WeatherFileRow", "WeatherRow", "WeatherToldRow", "absences", "add_absence", "add_bed_fact",
+    "ASPECTS", "BED_FACT_KINDS", "COVERS", "FIGURES", "GAINS", "HEAD_KINDS", "KILLED", "KIT_KINDS", "LOSSES",
+    "LOT_FACT_KINDS", "MEDICINE_UNITS", "SEXES", "SOILS", "WAY_KINDS", "WAY_SCOPES", "WEEKDAYS", "AbsenceRow",
+    "AnimalRow", "BatchMarkRow", "BatchRow", "BedFactRow", "BedRow", "ClashRow", "DeviceRow", "FeedLinkRow", "FeedRow",
+    "Found", "GoneRow", "HeadFactRow", "HoldingRow", "KitRow", "LackRow", "LotFactRow", "LotRow", "Measure",
+    "MedicineRow", "NearbyRow", "NormalsMonthRow", "OnRecord", "PersonRow", "Remark", "StandingRow", "TaskRow", "Told",
+    "WayRow", "WeatherDay", "WeatherFileRow", "WeatherRow", "WeatherToldRow", "absences", "add_absence", "add_bed_fact",
     "add_entry", "add_feed_link", "add_lot", "add_lot_fact", "add_nearby", "add_tick", "add_way", "add_weather_file",
-    "amend", "amendments", "batch_marks", "batch_places", "batch_rows", "batch_sums", "batches_by_id", "batches_there",
-    "bed", "bed_facts", "beds", "change_entry", "clash_rows", "coming_rows", "device", "device_seen", "devices",
-    "drop_projection", "entries", "entry", "entry_note", "entry_notes", "facts_version", "feed_link", "feed_link_read",
-    "feed_links", "feed_rows", "find_batches", "find_remarks", "find_said", "first_to_expire", "free_id", "given_lots",
-    "given_lots_of", "gone_rows", "hold", "holding", "kit", "lack_rows", "let_device_in", "lot_facts", "lot_facts_of",
-    "mark_batch", "measure", "month_rows", "nearby", "normals_months", "number_batches", "open_database", "open_rows",
-    "own_way", "own_ways", "people", "person_leaves", "put_bed", "put_holding", "put_kit", "put_normals_months",
-    "put_person", "put_planned", "put_weather", "put_weather_days", "reading", "remarked", "remove_absence",
-    "remove_weather", "remove_weather_file", "replace_batches", "replace_clashes", "replace_lacks", "replace_standing",
-    "replace_tasks", "revoke_feed_link", "rows_for_entry", "search", "set_state", "show_device_out", "standing_rows",
-    "state", "strike", "taken_as_eaten", "task_row", "task_rows", "tell_weather", "tick", "ticks", "ticks_on", "tied",
-    "told", "used_since", "ways", "weather_counts", "weather_days", "weather_files", "weather_on_record",
-    "weather_record", "weather_stamp", "weather_told", "writing",
+    "amend", "amendments", "animal", "animals", "batch_marks", "batch_places", "batch_rows", "batch_sums",
+    "batches_by_id", "batches_there", "bed", "bed_facts", "beds", "change_entry", "clash_rows", "coming_rows", "device",
+    "device_seen", "devices", "drop_projection", "entries", "entry", "entry_note", "entry_notes", "facts_version",
+    "feed_link", "feed_link_read", "feed_links", "feed_rows", "find_batches", "find_remarks", "find_said",
+    "first_to_expire", "free_id", "given_lots", "given_lots_of", "gone_rows", "has_animal", "has_medicine", "head_fact",
+    "head_facts", "hold", "holding", "kit", "lack_rows", "let_device_in", "lot_facts", "lot_facts_of", "mark_batch",
+    "measure", "medicine", "medicines", "month_rows", "nearby", "normals_months", "number_batches", "open_database",
+    "open_rows", "own_way", "own_ways", "people", "person_leaves", "put_animal", "put_bed", "put_head_fact",
+    "put_holding", "put_kit", "put_medicine", "put_normals_months", "put_person", "put_planned", "put_weather",
+    "put_weather_days", "reading", "remarked", "remove_absence", "remove_weather", "remove_weather_file",
+    "replace_batches", "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link",
+    "rows_for_entry", "search", "set_state", "show_device_out", "standing_rows", "state", "strike", "taken_as_eaten",
+    "task_row", "task_rows", "tell_weather", "tick", "ticks", "ticks_on", "tied", "told", "used_since", "ways",
+    "weather_counts", "weather_days", "weather_files", "weather_on_record", "weather_record", "weather_stamp",
+    "weather_told", "writing",
 ]  # fmt: skip

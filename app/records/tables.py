@@ -14,6 +14,7 @@ from app.records.base import Base
 from app.records.columns import UtcDateTime, one_of, typed
 from app.records.tables_garden import BedFactRow, BedRow, LotFactRow, LotRow, NearbyRow, WayRow
 from app.records.tables_larder import BatchMarkRow, KitRow
+from app.records.tables_livestock import AnimalRow, HeadFactRow, MedicineRow
 from app.records.tables_phones import DeviceRow
 from app.records.tables_projection import BatchTable, ClashTable, LackTable, StandingTable, TaskTable
 from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow, WeatherToldRow
@@ -217,6 +218,7 @@ FACTS = (
     "holding", "person", "absence", "entry", "amendment", "tick", "feed_link", "stamp", "normals_month",
     "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby", "kit", "batch_mark",
     "weather_told",
+    "animal", "medicine", "head_fact",
 )  # fmt: skip
 """What is kept, in an order in which it can be filled."""
 SINCE = {
@@ -227,6 +229,7 @@ SINCE = {
     "0003": ("kit", "batch_mark"),
     "0004": ("lot.entry", "lot.pack_kg"),
     "0006": ("weather_told",),
+    "0007": ("animal", "medicine", "head_fact"),
 }  # fmt: skip
 """The tables and columns that an older form of the records lacks, by the form in which they came."""
 APART = ("device",)
@@ -236,8 +239,8 @@ PROJECTION = ("task", "standing", "clash", "lack", "batch")
 
 __all__ = [
     "APART", "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
-    "AmendmentRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable", "DeviceRow", "EntryRow",
-    "FeedLinkRow", "HoldingRow", "KitRow", "LackTable", "LotFactRow", "LotRow", "NearbyRow", "NormalsMonthRow",
-    "PersonRow", "StampRow", "StandingTable", "StateRow", "TaskTable", "TickRow", "WayRow", "WeatherFileRow",
-    "WeatherRow", "WeatherToldRow",
+    "AmendmentRow", "AnimalRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable",
+    "DeviceRow", "EntryRow", "FeedLinkRow", "HeadFactRow", "HoldingRow", "KitRow", "LackTable", "LotFactRow", "LotRow",
+    "MedicineRow", "NearbyRow", "NormalsMonthRow", "PersonRow", "StampRow", "StandingTable", "StateRow", "TaskTable",
+    "TickRow", "WayRow", "WeatherFileRow", "WeatherRow", "WeatherToldRow",
 ]  # fmt: skip

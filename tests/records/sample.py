@@ -79,6 +79,26 @@ def fill_garden(session: Session) -> None:
     )
 
 
+def fill_livestock(session: Session) -> None:
+    """One of everything of livestock."""
+    on = date(2026, 6, 1)
+    store.put_animal(
+        session,
+        store.AnimalRow(id="a1", entry="pigs", tag="+UK 1", name="=Sow", sex="female", born=on, cull=True,
+                        created_at=NOW),
+    )  # fmt: skip
+    store.put_medicine(
+        session,
+        store.MedicineRow(id="m1", name="@drench", batch="-7", meat_days=28, vet_meat_days=42.5, bought=100, unit="ml",
+                          expires=on, opened_on=on, open_days=28, created_at=NOW),
+    )  # fmt: skip
+    for ident, kind in (("h1", "began"), ("h2", "predator")):
+        store.put_head_fact(
+            session,
+            store.HeadFactRow(id=ident, entry="pigs", kind=kind, on_day=on, number=2, other="=12/345", created_at=NOW),
+        )
+
+
 def fill(engine: Engine) -> None:
     """One of everything that is kept, with texts that are hard to carry."""
     with store.writing(engine) as session:
@@ -112,3 +132,4 @@ def fill(engine: Engine) -> None:
         store.replace_tasks(session, None, [task()], now=NOW)
         fill_weather(session)
         fill_garden(session)
+        fill_livestock(session)

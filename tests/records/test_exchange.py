@@ -129,6 +129,9 @@ def test_export_import_export_gives_the_same_bytes(
         "kit": 1,
         "batch_mark": 1,
         "weather_told": 1,
+        "animal": 1,
+        "medicine": 1,
+        "head_fact": 2,
     }
     first, again = export_files(engine, place.sheets), export_files(other[1], other[0].sheets)
     assert first == again
