@@ -127,10 +127,10 @@ def likely_date(book: Book, session: Session, sheet: Sheet, today: Day) -> Day:
 
     What is begun in its season begins on that step's next best day, and never today, since that would say that it was
     done; what is kept up (a wall, a gutter) was last done a year ago, so that its year is ahead; everything else is
-    here since today.
+    here since today, work that is to be done once (trees to be felled, a bonfire) among it.
     """
     if not sheet.begins:
-        return today - A_YEAR if sheet.trade == "upkeep" else today
+        return today - A_YEAR if is_kept_up(sheet) else today
     day = today + 1
     for _ in range(3):
         best = _best_of_beginning(book, session, sheet, day, today)
@@ -138,6 +138,13 @@ def likely_date(book: Book, session: Session, sheet: Sheet, today: Day) -> Day:
             break
         day = best
     return day
+
+
+def is_kept_up(sheet: Sheet) -> bool:
+    """Whether an entry of this sheet is dated by when it was last done: one that comes round, of buildings and land."""
+    return sheet.trade == "upkeep" and any(
+        step.again is not None and (step.again.kind == "yearly" or step.again.last is not None) for step in sheet.steps
+    )
 
 
 def _best_of_beginning(book: Book, session: Session, sheet: Sheet, day: Day, today: Day) -> Day | None:
