@@ -44,7 +44,8 @@ differs from the sheets), nearby (what flowers next door), kit
 (freezers, dryers and the like), batch_mark (the number that each batch keeps, how it was killed, where it
 lies), weather_told (the weather that was told for a day: sky, frost in the night, wind), animal
 (single animals), medicine (the medicine cupboard), head_fact (how many there are of a group over time, and what came or
-left). Dates are ISO 8601, moments are in UTC. A text that a
+left), supply (feed and bedding that are bought in: packs, prices, what is left). Dates are ISO 8601, moments are in
+UTC. A text that a
 spreadsheet would take for a formula has an apostrophe in front of it.
 
 twelvemonth.json says the same once more, for programs. The folder sheets holds the household's own sheets.

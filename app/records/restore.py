@@ -18,6 +18,7 @@ from app.records.lots import given_lots, lot_facts
 from app.records.migrate import head, migrate
 from app.records.session import reading, writing
 from app.records.state import FACTS_VERSION, facts_version, set_state
+from app.records.supply import supplies
 from app.records.tables import FACTS
 from app.records.ticks import ticks
 from app.records.ways import nearby, ways
@@ -106,6 +107,7 @@ def _read_all(part: Path, version: int) -> None:
             holding(session), feed_links(session), weather_days(session), weather_files(session)
             normals_months(session), beds(session), bed_facts(session), given_lots(session), lot_facts(session)
             ways(session), nearby(session), kit(session), batch_marks(session)
+            supplies(session)
         with writing(engine) as session:
             set_state(session, **{FACTS_VERSION: str(version + 1)})
     except (ValueError, KeyError, TypeError, StatementError) as error:

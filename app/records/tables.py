@@ -17,6 +17,7 @@ from app.records.tables_larder import BatchMarkRow, KitRow
 from app.records.tables_livestock import AnimalRow, HeadFactRow, MedicineRow
 from app.records.tables_phones import DeviceRow
 from app.records.tables_projection import BatchTable, ClashTable, LackTable, StandingTable, TaskTable
+from app.records.tables_supply import SupplyRow
 from app.records.tables_weather import NormalsMonthRow, WeatherFileRow, WeatherRow, WeatherToldRow
 from app.rules.terms import NATIONS
 
@@ -42,6 +43,7 @@ class HoldingRow(Base, table=True):
         CheckConstraint("altitude_m BETWEEN -450 AND 9000", "altitude"),
         CheckConstraint("mouths >= 0", "mouths"),
         CheckConstraint("normals <> ''", "normals"),
+        CheckConstraint("vet <> ''", "vet"),
         one_of("nation", NATIONS),
         one_of("units", ("metric", "imperial")),
         one_of("aspect", ASPECTS),
@@ -71,6 +73,7 @@ class HoldingRow(Base, table=True):
     first_frost_90: str | None = None
     normals: str | None = None
     created_at: datetime = Field(sa_type=UtcDateTime)
+    vet: str | None = None
 
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -219,6 +222,7 @@ FACTS = (
     "weather_file", "weather_day", "bed", "bed_fact", "lot", "lot_fact", "way", "nearby", "kit", "batch_mark",
     "weather_told",
     "animal", "medicine", "head_fact",
+    "supply",
 )  # fmt: skip
 """What is kept, in an order in which it can be filled."""
 SINCE = {
@@ -230,6 +234,7 @@ SINCE = {
     "0004": ("lot.entry", "lot.pack_kg"),
     "0006": ("weather_told",),
     "0007": ("animal", "medicine", "head_fact"),
+    "0008": ("supply", "holding.vet"),
 }  # fmt: skip
 """The tables and columns that an older form of the records lacks, by the form in which they came."""
 APART = ("device",)
@@ -241,6 +246,6 @@ __all__ = [
     "APART", "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
     "AmendmentRow", "AnimalRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable",
     "DeviceRow", "EntryRow", "FeedLinkRow", "HeadFactRow", "HoldingRow", "KitRow", "LackTable", "LotFactRow", "LotRow",
-    "MedicineRow", "NearbyRow", "NormalsMonthRow", "PersonRow", "StampRow", "StandingTable", "StateRow", "TaskTable",
-    "TickRow", "WayRow", "WeatherFileRow", "WeatherRow", "WeatherToldRow",
+    "MedicineRow", "NearbyRow", "NormalsMonthRow", "PersonRow", "StampRow", "StandingTable", "StateRow", "SupplyRow",
+    "TaskTable", "TickRow", "WayRow", "WeatherFileRow", "WeatherRow", "WeatherToldRow",
 ]  # fmt: skip

@@ -90,7 +90,9 @@ def place_of(row: HoldingRow) -> Place:
         row.name, row.nation or "", row.latitude, row.longitude, row.altitude_m, row.normals or "",
         row.aspect or "", row.frost_hollow,
     )  # fmt: skip
-    return Place(where, House(row.last_frost_50, row.first_frost_50, row.mouths, row.units, row.timezone))
+    return Place(
+        where, House(row.last_frost_50, row.first_frost_50, row.mouths, row.units, row.timezone, row.vet or "")
+    )
 
 
 def has_own_months(book: Book) -> bool:

@@ -40,13 +40,17 @@ class Where(NamedTuple):
 
 
 class House(NamedTuple):
-    """When it freezes there (days of the year, "--05-12"; None: as estimated), who eats, and how it is measured."""
+    """When it freezes there (days of the year, "--05-12"; None: as estimated), who eats, and how it is measured.
+
+    ``vet`` is whom to call for an animal, with the number.
+    """
 
     last_frost: str | None
     first_frost: str | None
     mouths: float
     units: str
     timezone: str
+    vet: str = ""
 
 
 class Estimate(NamedTuple):
@@ -179,4 +183,5 @@ def holding_row(where: Where, house: House, made: datetime) -> HoldingRow:
         last_frost_50=house.last_frost,
         first_frost_50=house.first_frost,
         created_at=made,
+        vet=house.vet or None,
     )

@@ -45,6 +45,7 @@ def household_page(frame: Frame, view: HouseView, today: date, wrong: Wrong) -> 
             pages.Part("What it is", place_fields(known, errors, own_months=view.own_months)),
             pages.Part("Frost", frost_fields(estimated, known, errors), frost_note(estimated)),
             pages.Part("The table", table_fields(view.place.where.nation, known, errors)),
+            pages.Part("Whom to call", (_vet(known, errors),)),
         ),
         holding=Form("/household", "Keep", note="Every date follows."),
         people=tuple(_person(one, today, wrong) for one in view.people),
@@ -52,6 +53,11 @@ def household_page(frame: Frame, view: HouseView, today: date, wrong: Wrong) -> 
         total=_total(view),
         links=(Link("The round, for whoever minds the place", "/round"), Link("How it’s done, sheet by sheet", "/add")),
     )
+
+
+def _vet(known: Mapping[str, str], errors: Mapping[str, str]) -> Field:
+    about = "It stands on the round, for whoever minds the place."
+    return Field("vet", "The vet, with the number", value=known.get("vet", ""), help=about, error=errors.get("vet", ""))
 
 
 def _person(one: PersonView, today: date, wrong: Wrong) -> pages.Person:
@@ -117,6 +123,7 @@ def _known(place: Place, estimated: Estimate) -> dict[str, str]:
         "mouths": f"{house.mouths:g}",
         "units": house.units,
         "timezone": house.timezone,
+        "vet": house.vet,
     }
     for name, kept, guess in (
         ("last_frost", house.last_frost, estimated.last_frost),

@@ -56,8 +56,9 @@ def read_house(form: Typed, estimated: Estimate, latitude: float) -> House:
     mouths = form.number("mouths", 0, 1000, needed="How many eat here? Half ones count.")
     units = form.choice("units", [choice.value for choice in UNIT_CHOICES]) or "metric"
     zone = form.zone("timezone")
+    vet = form.text("vet", longest=120)
     form.check()
-    return House(last, first, mouths or 0.0, units, zone)
+    return House(last, first, mouths or 0.0, units, zone, vet)
 
 
 def _in_order(form: Typed, estimated: Estimate, latitude: float) -> None:

@@ -72,6 +72,10 @@ def fill_garden(session: Session) -> None:
         )
     store.add_way(session, store.WayRow(scope="variety", sheet="leek", variety="M", what="days", amount=-21, told=on))
     store.put_kit(session, store.KitRow(name="=long freezer", kind="freezer", litres=300.5))
+    store.put_supply(
+        session,
+        store.SupplyRow(what="=layers feed", unit="kg", pack=20, price=11.5, lead_days=0, stock=12.5, stock_on=on),
+    )
     store.number_batches(session, [("l1", 2026)])
     store.mark_batch(session, "l1", {"killed": "home", "place": "+shelf"})
     store.add_nearby(
