@@ -71,7 +71,7 @@ class Amount(NamedTuple):
 
 
 def kind_of(what: str) -> str:
-    """"paint", "mortar" or "gravel"."""
+    """ "paint", "mortar" or "gravel"."""
     return GRAVEL if what == GRAVEL else "mortar" if what in mortars() else "paint"
 
 
@@ -167,6 +167,6 @@ def _stuff(
     name: str, unit: str, amounts: tuple[float, float, float], asked: Asked, known: Prices, usual: Sequence[Tin]
 ) -> Stuff:
     needed, low, high = amounts
-    tins = asked.tins or known.of(name, unit) or tuple(usual)
+    tins = asked.tins or known.tins(name, unit) or tuple(usual)
     buy = packs(round(needed, 3), tins)
     return Stuff(name, unit, needed, low, high, buy, all(one.price > 0 for one in tins))

@@ -205,7 +205,13 @@ def _waits(laid: Laid, steps: Mapping[str, Step], today: Day) -> Iterable[Waitin
             done[task.step] = task
     for task in laid.tasks:
         step = steps.get(task.step)
-        if step is None or task.opens is None or task.best is None or task.opens <= today or state(task, today) not in OPEN:
+        if (
+            step is None
+            or task.opens is None
+            or task.best is None
+            or task.opens <= today
+            or state(task, today) not in OPEN
+        ):
             continue
         for after in step.after:
             first = done.get(after.step)

@@ -93,7 +93,11 @@ def fit_months(book: Book, session: Session, coating: str, on: str, today: Day) 
     far = upkeep_plan(book, session, today)
     kept: tuple[tuple[MonthMeans, ...], tuple[JobFit, ...]] | None = far.kept.get("fit")
     if kept is None or kept[0] != means:
-        jobs = [job for one in elements(book, session, today) for job in _jobs(one, far.laid[one.entry.id].tasks, means, today)]
+        jobs = [
+            job
+            for one in elements(book, session, today)
+            for job in _jobs(one, far.laid[one.entry.id].tasks, means, today)
+        ]
         jobs.sort(key=lambda job: (job.task.best or 0, job.task.key))
         kept = far.kept["fit"] = (means, tuple(jobs))
     return FitMonths(coating, on, days, kept[1])

@@ -1,43 +1,64 @@
-"""In which packs a material is sold, and what the household paid for each."""
+"""In which packs a material of upkeep is sold, at what price, and how long it takes to come."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
 from app.records import store
+from app.records.store import SupplyRow
 from app.rules.spans import Day
 from app.services.book import Book
 from app.trade.upkeep.paint_needed import Tin
 
-__all__ = ["Prices", "Tin", "keep_packs", "prices"]
+__all__ = ["Pack", "Prices", "Tin", "keep_pack", "prices"]
+
+
+class Pack(NamedTuple):
+    """What one pack holds (in ``unit``), its price in the household's money, the days until it comes; None: not said."""
+
+    what: str
+    unit: str
+    size: float | None
+    price: float | None
+    lead_days: int | None
 
 
 class Prices(NamedTuple):
-    """Packs by what is in them and its unit, as the household put them down."""
+    """The packs that the household put down, by what is in them."""
 
-    packs: Mapping[tuple[str, str], tuple[Tin, ...]]
+    packs: Mapping[str, Pack]
 
-    def of(self, what: str, unit: str) -> tuple[Tin, ...]:
-        """The packs of a material, the largest first."""
-        return self.packs.get((what.casefold(), unit), ())
+    def known(self, what: str, unit: str) -> Pack | None:
+        """The pack of a material, when it is counted in that unit."""
+        found = self.packs.get(what.casefold())
+        return found if found is not None and found.unit == unit else None
+
+    def tins(self, what: str, unit: str) -> tuple[Tin, ...]:
+        """The pack as a size to buy; none where it is not known."""
+        found = self.known(what, unit)
+        return (Tin(found.size, found.price or 0.0),) if found is not None and found.size else ()
 
     def a_unit(self, what: str, unit: str) -> float | None:
-        """What one litre (kilogram, piece) costs in the cheapest pack that has a price; None when none has."""
-        priced = [one.price / one.size for one in self.of(what, unit) if one.price > 0]
-        return min(priced, default=None)
+        """What one litre (kilogram, piece) costs; None when nobody said."""
+        found = self.known(what, unit)
+        return found.price / found.size if found is not None and found.price and found.size else None
 
 
 def prices(session: Session) -> Prices:
     """Every pack that was put down."""
-    found: dict[tuple[str, str], list[Tin]] = {}
-    for row in store.material_packs(session):
-        found.setdefault((row.what.casefold(), row.unit), []).append(Tin(row.size, row.price or 0.0))
-    return Prices({key: tuple(sorted(tins, reverse=True)) for key, tins in found.items()})
+    found = (Pack(one.what, one.unit, one.pack, one.price, one.lead_days) for one in store.supplies(session))
+    return Prices({one.what.casefold(): one for one in found})
 
 
-def keep_packs(book: Book, what: str, unit: str, tins: Sequence[Tin], today: Day) -> None:
-    """Put down in which packs something is sold, in place of what was known; no packs takes it off."""
+def keep_pack(book: Book, pack: Pack, today: Day) -> None:
+    """Put down how something is sold, in place of what was known; what is in stock of it stays as it was said."""
     with book.writing() as session:
-        store.put_material_packs(session, what.casefold(), unit, [(one.size, one.price or None) for one in tins])
+        before = next((one for one in store.supplies(session) if one.what.casefold() == pack.what.casefold()), None)
+        stock, counted = (before.stock, before.stock_on) if before is not None else (None, None)
+        row = SupplyRow(
+            what=before.what if before is not None else pack.what, unit=pack.unit, pack=pack.size, price=pack.price,
+            lead_days=pack.lead_days, stock=stock, stock_on=counted,
+        )  # fmt: skip
+        store.put_supply(session, row)
         book.replan(session, (), today)

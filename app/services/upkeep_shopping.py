@@ -17,7 +17,7 @@ from app.services.upkeep_there import elements, title_of
 from app.trade.upkeep.paint_needed import Packs, packs
 
 DELIVERY_DAYS = 7
-"""Ordered a week before the job's best day, so that it is there: common practice."""
+"""Ordered a week before the job's best day where the household did not say how long it takes: common practice."""
 MONTH_DAYS = 30.4375
 
 
@@ -55,7 +55,12 @@ def shopping(book: Book, session: Session, months: int, today: Day) -> tuple[Wan
         facts = said_or_usual(one.entry, one.sheet).facts
         for task in far.laid[one.entry.id].tasks if steps else ():
             step = steps.get(task.step)
-            if step is None or task.best is None or task.best > end or state(task, today) not in ASKED | {State.TO_COME}:
+            if (
+                step is None
+                or task.best is None
+                or task.best > end
+                or state(task, today) not in ASKED | {State.TO_COME}
+            ):
                 continue
             for use in step.uses:
                 many = facts.get(use.per, 1) if use.per else 1
@@ -70,7 +75,7 @@ def _wanted(what: str, unit: str, jobs: list[For], known: Prices, today: Day) ->
     jobs.sort(key=lambda one: (one.task.best or 0, one.task.key))
     amount = sum(one.amount for one in jobs)
     usual = (TINS_L if amount > 4 else SMALL_TINS_L) if unit == "l" else ()
-    tins = known.of(what, unit) or usual
+    tins = known.tins(what, unit) or usual
     buy = packs(round(amount, 3), tins) if tins else None
     priced = bool(tins) and all(one.price > 0 for one in tins)
-    return Wanted(what, unit, amount, buy, priced, max((jobs[0].task.best or today) - DELIVERY_DAYS, today), tuple(jobs))
+    return Wanted(what, unit, amount, buy, priced, max((jobs[0].task.best or today) - days, today), tuple(jobs))

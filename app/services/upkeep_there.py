@@ -53,7 +53,9 @@ def elements(book: Book, session: Session, today: Day) -> tuple[Element, ...]:
     far = upkeep_plan(book, session, today)
     found: tuple[Element, ...] | None = far.kept.get("elements")
     if found is None:
-        found = far.kept["elements"] = tuple(sorted(_elements(book, far, today), key=lambda one: one.entry.name.casefold()))
+        found = far.kept["elements"] = tuple(
+            sorted(_elements(book, far, today), key=lambda one: one.entry.name.casefold())
+        )
     return found
 
 

@@ -101,9 +101,7 @@ def wood(book: Book, session: Session, today: Day) -> Wooded:
     return Wooded(tuple(piles), sum(one.m3 for one in piles if one.is_ready), sum(one.m3 for one in piles))
 
 
-def _pile(
-    one: Element, tasks: Sequence[Task], ticks: Sequence[Tick], southern: bool, today: Day
-) -> Pile:
+def _pile(one: Element, tasks: Sequence[Task], ticks: Sequence[Tick], southern: bool, today: Day) -> Pile:
     date_ = one.facts.get("date")
     stacked = date_ if isinstance(date_, int) else None
     read, said = None, False
@@ -156,4 +154,3 @@ def need(asked: Need) -> Winterful:
         return Winterful(kwh, winter_wood(kwh, asked.wood, asked.wet_percent, asked.efficiency_percent))
     except OutOfRange as error:
         raise BadInput({"kilowatts": str(error)}) from error
-
