@@ -6,7 +6,7 @@ from typing import NamedTuple
 from app.errors import BadInput, OutOfRange
 from app.services.upkeep_elements import Element
 from app.services.upkeep_prices import Prices, Tin
-from app.sheets.upkeep_tables import mortars, spreads
+from app.sheets.upkeep_tables import Spread, mortars, spreads
 from app.trade.upkeep.mortar import CEMENT_KG_M3, gravel_kg, mortar
 from app.trade.upkeep.paint_needed import Packs, litres, packs
 
@@ -133,10 +133,14 @@ def _litres(asked: Asked, waste: float, which: int) -> float:
     """Litres at the low, usual or high spread (0, 1, 2)."""
     if asked.what != LIMEWASH:
         row = spreads()[asked.what]
-        return litres(asked.area_m2, asked.coats, row[1 + which], waste, asked.bare)
+        return litres(asked.area_m2, asked.coats, _covers(row)[which], waste, asked.bare)
     first, later = spreads()["limewash, first coat"], spreads()["limewash, later coats"]
-    total = litres(asked.area_m2, 1, first[1 + which], waste)
-    return total + (litres(asked.area_m2, asked.coats - 1, later[1 + which], waste) if asked.coats > 1 else 0.0)
+    total = litres(asked.area_m2, 1, _covers(first)[which], waste)
+    return total + (litres(asked.area_m2, asked.coats - 1, _covers(later)[which], waste) if asked.coats > 1 else 0.0)
+
+
+def _covers(row: Spread) -> tuple[float, float, float]:
+    return row.low_m2_l, row.usual_m2_l, row.high_m2_l
 
 
 def _mortar(asked: Asked, waste: float, known: Prices) -> Amount:

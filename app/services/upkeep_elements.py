@@ -1,4 +1,4 @@
-"""One element of a building or of the place: what it is coated with, when it was last done, what was found, what comes."""
+"""One element of a building: its coating, when it was last done, what was found, what comes, which wait runs."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
@@ -141,10 +141,10 @@ def _last(laid: Laid, sheet: Sheet, coat: Step | None, today: Day) -> Last | Non
         if said is None or (latest.done or 0) >= said:
             what = ask.label.removesuffix(" on") if coat is not None else _title(sheet, latest.step)
             return Last(what, latest.done or 0, "to the day")
-    if said is None:
+    if said is None or ask.label == "From":
         return None
     known = str(laid.entry.facts.get("known", "to the day"))
-    return Last(ask.label.removesuffix(" on") if ask.label != "From" else "Since", said, known)
+    return Last(ask.label.removesuffix(" on"), said, known)
 
 
 def _title(sheet: Sheet, step: str) -> str:
@@ -190,7 +190,7 @@ def is_seldom(step: Step | None, times: int) -> bool:
         return False
     if step.again is None:
         return isinstance(step.start, EntryDate) and step.start.by.months >= 24
-    return step.again.kind == "every" and times <= RARE
+    return step.again.kind == "every" and step.again.most != 1 and times <= RARE
 
 
 def _is_coat(step: Step) -> bool:

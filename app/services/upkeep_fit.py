@@ -79,7 +79,7 @@ def is_it_fit(asked: Readings) -> Fitness:
             asked.wall_dry,
         )  # fmt: skip
     except OutOfRange as error:
-        field = "humidity" if "humidity" in error.what else "surface" if "surface" in error.what else "air"
+        field = "humidity" if "humidity" in error.name else "surface" if "surface" in error.name else "air"
         raise BadInput({field: f"{error}"}) from error
 
 

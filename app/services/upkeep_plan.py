@@ -25,8 +25,8 @@ _Facts = tuple[Entry | None, tuple[Amendment, ...], tuple[Tick, ...]]
 class Far:
     """What follows from the upkeep entries up to ``last``: ``laid`` by entry id, ``ticks`` by entry id.
 
-    ``kept`` holds what pages have worked out of all of it, and goes when a fact of upkeep changes; ``of`` what they have
-    worked out of one entry, beside its `Laid`, by kind and entry id: it serves for as long as that stays the same.
+    ``kept`` holds what pages have worked out of all of it, and goes when a fact of upkeep changes; ``of`` what they
+    have worked out of one entry, beside its `Laid`, by kind and entry id: it serves while that stays the same.
     """
 
     def __init__(
@@ -115,7 +115,8 @@ def _changed(live: Live, before: Mapping[str, _Facts], now: Mapping[str, _Facts]
         live.facts.ticks.pop(name, None)
         if entry is not None:
             live.facts.entries[name] = entry
-        live.facts.amendments.update({name: one for one in amendments})
+        if amendments:
+            live.facts.amendments[name] = amendments[0]
         if ticks:
             live.facts.ticks[name] = list(ticks)
     live.change(names)

@@ -72,7 +72,7 @@ def _facts(new: NewElement, sheet: Sheet, today: Day) -> dict[str, Value]:
 
 
 def _date(new: NewElement, sheet: Sheet, today: Day) -> Day:
-    """The entry's date. A last time that nobody knows is reckoned from today where the sheet can tell, else a year back."""
+    """The entry's date: of a last time that nobody knows today where the sheet can tell, else a year back."""
     if new.done is not None:
         return new.done
     return today if "known" in sheet.facts or not is_kept_up(sheet) else today - A_YEAR

@@ -71,7 +71,7 @@ def there(book: Book, session: Session, today: Day) -> There:
 
 
 def first_of(every: Sequence[Element], today: Day) -> tuple[tuple[Doing, ...], int]:
-    """The jobs to be done next, one an element: those asked today, else what comes in six weeks; and how many are asked."""
+    """The jobs to do next, one an element: those asked today, then what opens in six weeks; how many are asked."""
     doing = [
         Doing(one.next, title_of(one, one.next), one, state(one.next, today)) for one in every if one.next is not None
     ]
