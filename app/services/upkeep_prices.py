@@ -15,7 +15,7 @@ __all__ = ["Pack", "Prices", "Tin", "keep_pack", "prices"]
 
 
 class Pack(NamedTuple):
-    """What one pack holds (in ``unit``), its price in the household's money, the days until it comes; None: not said."""
+    """What one pack holds (in ``unit``), its price in the household's money, days until it comes; None: not said."""
 
     what: str
     unit: str

@@ -78,4 +78,7 @@ def _wanted(what: str, unit: str, jobs: list[For], known: Prices, today: Day) ->
     tins = known.tins(what, unit) or usual
     buy = packs(round(amount, 3), tins) if tins else None
     priced = bool(tins) and all(one.price > 0 for one in tins)
-    return Wanted(what, unit, amount, buy, priced, max((jobs[0].task.best or today) - days, today), tuple(jobs))
+    pack = known.known(what, unit)
+    days = pack.lead_days if pack is not None and pack.lead_days is not None else DELIVERY_DAYS
+    order_by = max((jobs[0].task.best or today) - days, today)
+    return Wanted(what, unit, amount, buy, priced, order_by, tuple(jobs))
