@@ -21,6 +21,8 @@ from app.sheets.upkeep_tables import limits
 from app.trade.upkeep.fit_to_paint import Fitness, fit_to_paint
 from app.trade.upkeep.painting_months import MonthMeans, fits_month, month_for, painting_days
 
+__all__ = ["ON", "FitMonths", "Fitness", "JobFit", "Readings", "fit_months", "is_it_fit"]
+
 ON: Mapping[str, int] = {"a wall": 3, "wood or metal": 2}
 """On what it goes, and the run of dry days that asks: a wall must have dried the day before, too."""
 HOURS_A_DAY = 4.0

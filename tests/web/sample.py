@@ -4,7 +4,15 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 """
 
 from app.web import pages
-from tests.web import sample_cure, sample_kitchen, sample_larder, sample_meat, sample_meat_back, sample_preserving
+from tests.web import (
+    sample_cure,
+    sample_kitchen,
+    sample_larder,
+    sample_meat,
+    sample_meat_back,
+    sample_preserving,
+    sample_upkeep,
+)
 from tests.web.sample_climate import weather
 from tests.web.sample_garden import bed, beds
 from tests.web.sample_house import (
@@ -100,6 +108,13 @@ def every() -> dict[str, pages.Page]:
         "glut": sample_preserving.glut(),
         "drying-batch": sample_preserving.drying_batch(),
         "drying-sums": sample_preserving.drying_sums(),
+        "upkeep": sample_upkeep.there(),
+        "upkeep-years": sample_upkeep.years(),
+        "upkeep-winter": sample_upkeep.winter(),
+        "upkeep-fit": sample_upkeep.fit(),
+        "upkeep-amounts": sample_upkeep.amounts(),
+        "upkeep-wood": sample_upkeep.wood(),
+        "upkeep-law": sample_upkeep.law(),
         "sheet": sheet(),
         "round": round_sheet(),
         "error": wrong(),

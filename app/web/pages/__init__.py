@@ -88,6 +88,15 @@ from app.web.pages.seed import (
     Species,
 )
 from app.web.pages.sums import Gap, Sums, TableCrop, TableMonth, Tally, TheTable, WayGroup, WayLine, Ways
+from app.web.pages.upkeep import (
+    Upkeep,
+    UpkeepAmounts,
+    UpkeepFit,
+    UpkeepLaw,
+    UpkeepWinter,
+    UpkeepWood,
+    UpkeepYears,
+)
 from app.web.pages.work import (
     Entry,
     Evening,
@@ -115,6 +124,7 @@ Page = (
     | Preserving | Glut | DryingBatch | DryingSums
     | Bottling | KitchenSums
     | Phones | LetIn
+    | Upkeep | UpkeepYears | UpkeepWinter | UpkeepFit | UpkeepAmounts | UpkeepWood | UpkeepLaw
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -160,6 +170,13 @@ TEMPLATES: dict[type, str] = {
     SearchPage: "search.html",
     Bottling: "bottling.html",
     KitchenSums: "kitchen.html",
+    Upkeep: "upkeep.html",
+    UpkeepYears: "upkeep_years.html",
+    UpkeepWinter: "upkeep_winter.html",
+    UpkeepFit: "upkeep_fit.html",
+    UpkeepAmounts: "upkeep_amounts.html",
+    UpkeepWood: "upkeep_wood.html",
+    UpkeepLaw: "upkeep_law.html",
     Meat: "meat.html",
     Delivery: "delivery.html",
     DeliveryPacking: "delivery_packing.html",
@@ -291,6 +308,13 @@ __all__ = [
     "Today",
     "Turn",
     "Turns",
+    "Upkeep",
+    "UpkeepAmounts",
+    "UpkeepFit",
+    "UpkeepLaw",
+    "UpkeepWinter",
+    "UpkeepWood",
+    "UpkeepYears",
     "Water",
     "WaterDay",
     "WayGroup",
