@@ -7,6 +7,7 @@ import sys
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import UTC, date, datetime
+from ipaddress import ip_address
 from pathlib import Path
 
 from app.errors import BadInput, MissingFact, NotFound, TwelvemonthError
@@ -52,9 +53,17 @@ def _say(error: TwelvemonthError, code: int) -> int:
 
 def serve(args: argparse.Namespace, settings: Settings) -> int:
     """Serve the household's own holding until it is told to stop."""
+    from app.serving import Way
     from app.serving import serve as run
 
-    run(settings, host=args.host, port=args.port, today=args.today, say=_aloud, house=args.house)
+    if args.https and args.behind_proxy:
+        raise BadInput({"https": "--https or --behind-proxy: behind a proxy, that one speaks https."})
+    if args.https and not args.house:
+        raise BadInput({"https": "--https is for phones of the house: say --house too."})
+    if args.behind_proxy and not args.trusted_host:
+        raise BadInput({"trusted_host": "Behind a proxy, say with --trusted-host under which name it is asked for."})
+    way = Way(args.https, args.behind_proxy, tuple(args.trusted_host), args.proxy_address)
+    run(settings, host=args.host, port=args.port, today=args.today, say=_aloud, house=args.house, way=way)
     return DONE
 
 
@@ -225,6 +234,21 @@ def _port(text: str) -> int:
     return int(text)
 
 
+def _host_name(text: str) -> str:
+    if not re.fullmatch(
+        r"(?=.{1,253}$)[a-z0-9]([a-z0-9-]*[a-z0-9])?(\.[a-z0-9]([a-z0-9-]*[a-z0-9])?)*(:\d{1,5})?", text.lower()
+    ):
+        raise argparse.ArgumentTypeError(f"'{text}' is no name of a machine; write it as holding.example")
+    return text.lower()
+
+
+def _ip(text: str) -> str:
+    try:
+        return str(ip_address(text))
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is no address; write it as 192.168.1.2") from None
+
+
 def _trades(text: str) -> tuple[str, ...]:
     trades = tuple(trade.strip() for trade in text.split(",") if trade.strip())
     wrong = [trade for trade in trades if trade not in TRADES]
@@ -253,6 +277,7 @@ def _parser() -> argparse.ArgumentParser:
         if run is serve:
             says = "let phones of the house in, by a code; without it only this machine is answered"
             one.add_argument("--house", action="store_true", help=says)
+            _add_ways(one)
     one = add("month", month, "print a month")
     one.add_argument("month", nargs="?", metavar="YYYY-MM", help="this month unless said")
     one.add_argument("--today", type=_date, metavar="YYYY-MM-DD", help=argparse.SUPPRESS)
@@ -274,6 +299,19 @@ def _parser() -> argparse.ArgumentParser:
     _add_sheets(commands)
     _add_weather(commands)
     return parser
+
+
+def _add_ways(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--https", action="store_true", help="with a certificate of this house's own, made and renewed")
+    one.add_argument("--behind-proxy", action="store_true", help="another server stands in front, and speaks https")
+    one.add_argument(
+        "--trusted-host", type=_host_name, action="append", default=[], metavar="NAME",
+        help="another name under which it may be asked for; more than once for several",
+    )  # fmt: skip
+    one.add_argument(
+        "--proxy-address", type=_ip, default="127.0.0.1", metavar="IP",
+        help="where the server in front calls from; 127.0.0.1 unless said",
+    )  # fmt: skip
 
 
 def _add_sheets(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

@@ -20,6 +20,7 @@ from app.web import routes, wrong
 from app.web.door import Door
 from app.web.guard import Guard
 from app.web.kept import Kept
+from app.web.routes import https
 from app.web.static import Static
 from app.web.templating import environment
 
@@ -69,8 +70,27 @@ def create_app(
     app.state.devices = Devices(book)
     app.state.letting_in = LettingIn(book.now)
     app.state.kept = Kept()
+    app.state.static = static
     app.state.templates = environment(settings.templates, static.address)
     wrong.install(app)
     for module in sorted(iter_modules(routes.__path__), key=lambda found: found.name):
         app.include_router(import_module(f"{routes.__name__}.{module.name}").router)
+    return app
+
+
+def create_first_steps(served: FastAPI, hosts: Collection[str] = ()) -> FastAPI:
+    """What stands at a plain address beside a house that is served over https: how to trust it, and nothing else."""
+    static: Static = served.state.static
+    app = FastAPI(
+        title="Twelvemonth",
+        openapi_url=None,
+        redirect_slashes=False,
+        middleware=[Middleware(Guard, say=wrong.say, unforeseen=wrong.unforeseen, hosts=hosts)],
+        routes=[Route("/static/{name}", static.answer)],
+    )
+    for name in ("book", "house", "static", "templates"):
+        setattr(app.state, name, getattr(served.state, name))
+    app.state.made_up = False
+    wrong.install(app)
+    app.include_router(https.first_steps)
     return app

@@ -7,21 +7,23 @@ import socket
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from types import FrameType
+from typing import NamedTuple
 
 import segno
 import uvicorn
 from fastapi import FastAPI
 
 from app.errors import DataFolderError, TwelvemonthError
-from app.main import create_app
+from app.main import create_app, create_first_steps
 from app.records.database import hold
 from app.services.demo import start
 from app.services.letting_in import Invitation
+from app.serving_https import Tls, aside
 from app.settings import House, Settings
 
 Say = Callable[[str], None]
@@ -31,8 +33,31 @@ PORT = 8000
 _TRIED = 20
 
 
+class Way(NamedTuple):
+    """How the house is reached: ``https`` with a certificate of its own, or ``behind`` a server in front of it.
+
+    ``names`` are those under which it is asked for besides its own; ``proxy`` is the address of the server in front,
+    whose word is taken for who calls (X-Forwarded-For) and whether over https (X-Forwarded-Proto).
+    """
+
+    https: bool = False
+    behind: bool = False
+    names: tuple[str, ...] = ()
+    proxy: str = "127.0.0.1"
+
+
+PLAIN = Way()
+
+
 def serve(
-    settings: Settings, *, host: str, port: int | None, today: date | None, say: Say, house: bool = False
+    settings: Settings,
+    *,
+    host: str,
+    port: int | None,
+    today: date | None,
+    say: Say,
+    house: bool = False,
+    way: Way = PLAIN,
 ) -> None:
     """Serve a data folder until SIGTERM or SIGINT: this machine alone, or with ``house`` every phone that is let in.
 
@@ -41,11 +66,20 @@ def serve(
     Raises: DataFolderError when the folder can't be used or is served already; TwelvemonthError when the port is
     taken or the address is not this machine's.
     """
-    host = _EVERYWHERE[0] if house and host in _HERE else host
-    with _stoppable(), _listening(host, port) as listener, hold(settings.data):
-        served = _house(host, listener)
-        app = create_app(settings, today=today, hosts=_names(host), house=served)
-        _run(app, listener, host, f"Twelvemonth keeps {settings.data}", say)
+    host = _EVERYWHERE[0] if house and host in _HERE and not way.behind else host
+    with ExitStack() as kept_open:
+        kept_open.enter_context(_stoppable())
+        listener = kept_open.enter_context(_listening(host, port))
+        kept_open.enter_context(hold(settings.data))
+        served = _house(host, listener, way)
+        tls = Tls(settings.https, lambda: _certified(host, way)) if way.https and served else None
+        plain = kept_open.enter_context(_listening(host, None)) if tls else None
+        if served and plain:
+            served = served._replace(first_steps=_addresses("http", host, plain, way)[0])
+        app = create_app(settings, today=today, hosts=_names(host, way), house=served)
+        if plain:
+            kept_open.enter_context(aside(create_first_steps(app, _names(host, way)), plain))
+        _run(app, listener, host, f"Twelvemonth keeps {settings.data}", say, way, tls)
 
 
 def serve_demo(settings: Settings, *, host: str, port: int | None, today: date | None, say: Say) -> None:
@@ -60,25 +94,38 @@ def serve_demo(settings: Settings, *, host: str, port: int | None, today: date |
         _run(app, listener, host, "A made-up holding; nothing of it is kept", say)
 
 
-def _run(app: FastAPI, listener: socket.socket, host: str, says: str, say: Say) -> None:
-    port = listener.getsockname()[1]
+def _run(
+    app: FastAPI,
+    listener: socket.socket,
+    host: str,
+    says: str,
+    say: Say,
+    way: Way = PLAIN,
+    tls: Tls | None = None,
+) -> None:
     house: House | None = app.state.house
     say(says)
-    if host in _EVERYWHERE:
-        host = "localhost"
-    say(f"Open http://{f'[{host}]' if ':' in host else host}:{port}/ in a browser; stop with Ctrl-C")
+    if house is None or not house.behind:
+        here = "localhost" if host in _EVERYWHERE else host
+        say(f"Open {_address('https' if tls else 'http', here, listener)}/ in a browser; stop with Ctrl-C")
     if house is not None:
-        _tell_house(house, app.state.letting_in.invite("The first phone", None), say)
+        _tell_house(house, app.state.letting_in.invite("The first phone", None), tls, say)
     config = uvicorn.Config(
-        app, log_level=logging.WARNING, access_log=False, server_header=False, workers=1, proxy_headers=False
-    )
-    uvicorn.Server(config).run(sockets=[listener])
+        app, log_level=logging.WARNING, access_log=False, server_header=False, workers=1, proxy_headers=way.behind,
+        forwarded_allow_ips=way.proxy, ssl_certfile=tls.certified.pem if tls else None,
+    )  # fmt: skip
+    config.load()
+    with tls.renewing(config.ssl) if tls and config.ssl else nullcontext():
+        uvicorn.Server(config).run(sockets=[listener])
 
 
-def _tell_house(house: House, invitation: Invitation, say: Say) -> None:
+def _tell_house(house: House, invitation: Invitation, tls: Tls | None, say: Say) -> None:
     """Where phones find it, with a code for the first, so that a machine without a screen can let one in."""
     address = f"{house.addresses[0]}/let-in"
     say(f"In the house it is {' or '.join(house.addresses)}: only phones that are let in are answered.")
+    if tls is not None:
+        say(f"A phone is first told to trust this house: open {house.first_steps}/ on it.")
+        tls.tell(say)
     say(f"To let one in within ten minutes, point its camera at this, or open {address} and type {invitation.digits}:")
     square = io.StringIO()
     segno.make(f"{address}?code={invitation.long}", error="l").terminal(square, compact=True)
@@ -86,14 +133,28 @@ def _tell_house(house: House, invitation: Invitation, say: Say) -> None:
     say("More codes are made under Phones. Use a network you trust, and never open this port to the internet.")
 
 
-def _house(host: str, listener: socket.socket) -> House | None:
+def _house(host: str, listener: socket.socket, way: Way = PLAIN) -> House | None:
     """How the house reaches it; None when only this machine does."""
+    if way.behind:
+        return House(tuple(f"https://{name}" for name in way.names), secure=True, behind=True)
     if host in _HERE:
         return None
-    port = listener.getsockname()[1]
+    return House(_addresses("https" if way.https else "http", host, listener, way), secure=way.https)
+
+
+def _addresses(scheme: str, host: str, listener: socket.socket, way: Way) -> tuple[str, ...]:
     named = [] if host in _EVERYWHERE else [host]
     found = named or [*_own_numbers(), f"{socket.gethostname().removesuffix('.local')}.local"]
-    return House(tuple(f"http://{f'[{one}]' if ':' in one else one}:{port}" for one in found))
+    return tuple(_address(scheme, one, listener) for one in (*found, *way.names))
+
+
+def _address(scheme: str, host: str, listener: socket.socket) -> str:
+    return f"{scheme}://{f'[{host}]' if ':' in host else host}:{listener.getsockname()[1]}"
+
+
+def _certified(host: str, way: Way) -> list[str]:
+    """The names and addresses that the certificate is to speak for."""
+    return ["localhost", "127.0.0.1", "::1", *_names(host, way), *_own_numbers()]
 
 
 def _own_numbers() -> list[str]:
@@ -170,9 +231,12 @@ def _stoppable() -> Iterator[None]:
             signal.signal(number, handler)
 
 
-def _names(host: str) -> tuple[str, ...]:
+def _names(host: str, way: Way = PLAIN) -> tuple[str, ...]:
     """The names under which this machine is asked for, when it is reached from the network."""
+    if way.behind:
+        return tuple(name.partition(":")[0] for name in way.names)
     if host in _HERE:
         return ()
     name = socket.gethostname()
-    return (host, name, f"{name}.local")
+    own = (name, f"{name.removesuffix('.local')}.local", *way.names)
+    return own if host in _EVERYWHERE else (host, *own)

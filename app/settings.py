@@ -43,17 +43,28 @@ class Settings:
         """Where the household's own sheets lie."""
         return self.data / "sheets"
 
+    @property
+    def https(self) -> Path:
+        """Where the house's own authority and certificate lie, with their keys."""
+        return self.data / "https"
+
+    @property
+    def house_certificate(self) -> Path:
+        """What phones are told to trust: the authority without its key."""
+        return self.https / "house-certificate.crt"
+
 
 class House(NamedTuple):
     """How the house is served: ``addresses`` are those to open, the best first ("http://192.168.1.20:8000").
 
     ``secure`` when they are https; ``behind`` when another server stands in front, so that every caller seems to be
-    on this machine.
+    on this machine. ``first_steps`` is the address at which a phone gets the house's certificate before it trusts it.
     """
 
     addresses: tuple[str, ...]
     secure: bool = False
     behind: bool = False
+    first_steps: str = ""
 
     @property
     def cookie(self) -> str:

@@ -27,7 +27,9 @@ MAY = {
     "settings": set(),
     "web": {"services", "rules", "sheets", "errors", "units", "settings"},
     "main": {"services", "web", "settings", "errors"},
-    "serving": {"main", "services", "settings", "errors", "records"},
+    "certificates": {"errors"},
+    "serving_https": {"certificates", "errors"},
+    "serving": {"main", "services", "settings", "errors", "records", "serving_https"},
     "cli": {"serving", "services", "sheets", "rules", "settings", "errors"},
 }
 # What may be taken from a part whose values are wanted, but whose workings are not.

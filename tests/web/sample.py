@@ -31,7 +31,7 @@ from tests.web.sample_house import (
     wrong,
 )
 from tests.web.sample_jobs import MONTH, ROOT, TODAY
-from tests.web.sample_phones import let_in, phones
+from tests.web.sample_phones import https, let_in, phones
 from tests.web.sample_records import (
     weather_asked,
     weather_file,
@@ -68,6 +68,7 @@ def every() -> dict[str, pages.Page]:
         "calendar": calendar(),
         "phones": phones(),
         "let-in": let_in(),
+        "https": https(),
         "weather": weather(),
         "weather-record": weather_record(),
         "weather-file": weather_file(),

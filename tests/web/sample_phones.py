@@ -7,6 +7,7 @@ from app.services.devices import Device
 from app.services.letting_in import Invitation
 from app.settings import House
 from app.web import pages
+from app.web.https_page import https_page
 from app.web.parts import Frame
 from app.web.phones_page import let_in_page, phones_page
 from tests.web.sample_jobs import frame
@@ -30,3 +31,9 @@ def phones() -> pages.Phones:
 def let_in() -> pages.LetIn:
     """What an unknown caller sees after a wrong code."""
     return let_in_page(Frame("Let this phone in", bare=True), "", "That code does not hold.")
+
+
+def https() -> pages.Https:
+    """A house that is served over https, with an invented print."""
+    house = House(("https://192.168.1.20:8000",), secure=True, first_steps="http://192.168.1.20:8001")
+    return https_page(frame("https in the house", "phones"), house, ":".join(["4F", "0A", "C3", "19"] * 8))

@@ -52,7 +52,7 @@ from app.web.pages.larder import (
 )
 from app.web.pages.meat import Delivery, DeliveryDay, DeliveryPacking, DeliveryTold, Meat, MeatLine, PackRow
 from app.web.pages.meat_back import CookLine, Keeping, KeepLine, TableBack, Thaw, WayInLine
-from app.web.pages.phones import Invited, LetIn, Phones
+from app.web.pages.phones import Https, Invited, LetIn, Phones, TrustSteps
 from app.web.pages.preserving import (
     BatchGroup,
     BatchOnItsWay,
@@ -123,7 +123,7 @@ Page = (
     | LarderCount | LarderPower | LarderIn | LarderLooked
     | Preserving | Glut | DryingBatch | DryingSums
     | Bottling | KitchenSums
-    | Phones | LetIn
+    | Phones | LetIn | Https
     | Upkeep | UpkeepYears | UpkeepWinter | UpkeepFit | UpkeepAmounts | UpkeepWood | UpkeepLaw
 )  # fmt: skip
 
@@ -191,6 +191,7 @@ TEMPLATES: dict[type, str] = {
     Cure: "cure.html",
     Phones: "phones.html",
     LetIn: "let_in.html",
+    Https: "https.html",
 }
 
 __all__ = [
@@ -241,6 +242,7 @@ __all__ = [
     "GridJob",
     "GridWeek",
     "Household",
+    "Https",
     "Invited",
     "Job",
     "KeepLine",
@@ -306,6 +308,7 @@ __all__ = [
     "TheTable",
     "Ticked",
     "Today",
+    "TrustSteps",
     "Turn",
     "Turns",
     "Upkeep",

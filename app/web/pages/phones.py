@@ -39,3 +39,26 @@ class LetIn:
     frame: Frame
     form: Form
     note: str
+
+
+@dataclass(frozen=True, slots=True)
+class TrustSteps:
+    """How one kind of phone is told to trust the house."""
+
+    kind: str
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Https:
+    """`https.html`: the certificate of the house, and how to trust it."""
+
+    frame: Frame
+    why: str
+    state: str  # why there is no certificate to fetch; "" where there is
+    certificate: Link | None
+    print_: str  # its SHA-256: "4F:0A:…"
+    compare: str
+    kinds: tuple[TrustSteps, ...]
+    means: tuple[str, ...]  # what trusting it means
+    onward: tuple[Link, ...]
