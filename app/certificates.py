@@ -108,16 +108,22 @@ def _authority(folder: Path, wanted: Iterable[str], now: datetime) -> tuple[_Pai
         )
     if kept is not None and now + timedelta(days=RENEW_DAYS) < kept.certificate.not_valid_after_utc:
         return kept, False
-    made = _new_authority([name for name in wanted if _address(name) is None], now)
+    made = _new_authority(wanted, now)
     _put(path, _pem(made), 0o600)
     return made, True
 
 
 def _new_authority(names: Iterable[str], now: datetime) -> _Pair:
     key = ec.generate_private_key(ec.SECP256R1())
-    spoken_for = dict.fromkeys(["local", "localhost", *(name for name in names if not name.endswith(".local"))])
-    permitted: list[x509.GeneralName] = [x509.DNSName(name) for name in spoken_for if _NAME.fullmatch(name)]
-    permitted += [x509.IPAddress(block) for block in PRIVATE]
+    named, numbers = ["local", "localhost"], list(PRIVATE)
+    for name in names:
+        address = _address(name)
+        if address is None and _NAME.fullmatch(name) and not name.endswith(".local"):
+            named.append(name)
+        elif address is not None and not any(address in block for block in PRIVATE):
+            numbers.append(ip_network(address))  # a house whose numbers are the world's: this one alone
+    permitted: list[x509.GeneralName] = [x509.DNSName(name) for name in dict.fromkeys(named)]
+    permitted += [x509.IPAddress(block) for block in numbers]
     called = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"Twelvemonth, this house only, {now:%Y-%m-%d}")])
     identifier = x509.SubjectKeyIdentifier.from_public_key(key.public_key())
     certificate = (
