@@ -17,7 +17,7 @@ from app.services.devices import Devices
 from app.services.letting_in import LettingIn
 from app.settings import House, Settings
 from app.web import routes, wrong
-from app.web.door import Door
+from app.web.door import Door, Outside
 from app.web.guard import Guard
 from app.web.kept import Kept
 from app.web.routes import https
@@ -85,7 +85,7 @@ def create_first_steps(served: FastAPI, hosts: Collection[str] = ()) -> FastAPI:
         title="Twelvemonth",
         openapi_url=None,
         redirect_slashes=False,
-        middleware=[Middleware(Guard, say=wrong.say, unforeseen=wrong.unforeseen, hosts=hosts)],
+        middleware=[Middleware(Guard, say=wrong.say, unforeseen=wrong.unforeseen, hosts=hosts), Middleware(Outside)],
         routes=[Route("/static/{name}", static.answer)],
     )
     for name in ("book", "house", "static", "templates"):

@@ -110,13 +110,24 @@ def _run(
         say(f"Open {_address('https' if tls else 'http', here, listener)}/ in a browser; stop with Ctrl-C")
     if house is not None:
         _tell_house(house, app.state.letting_in.invite("The first phone", None), tls, say)
-    config = uvicorn.Config(
-        app, log_level=logging.WARNING, access_log=False, server_header=False, workers=1, proxy_headers=way.behind,
-        forwarded_allow_ips=way.proxy, ssl_certfile=tls.certified.pem if tls else None,
-    )  # fmt: skip
+    config = configured(app, way, tls)
     config.load()
     with tls.renewing(config.ssl) if tls and config.ssl else nullcontext():
         uvicorn.Server(config).run(sockets=[listener])
+
+
+def configured(app: FastAPI, way: Way = PLAIN, tls: Tls | None = None) -> uvicorn.Config:
+    """How the server is run. Requests are not logged: their addresses hold the secrets of calendars."""
+    return uvicorn.Config(
+        app,
+        log_level=logging.WARNING,
+        access_log=False,
+        server_header=False,
+        workers=1,
+        proxy_headers=way.behind,
+        forwarded_allow_ips=way.proxy,
+        ssl_certfile=tls.certified.pem if tls else None,
+    )
 
 
 def _tell_house(house: House, invitation: Invitation, tls: Tls | None, say: Say) -> None:

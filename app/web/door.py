@@ -69,6 +69,19 @@ class Door:
         return None
 
 
+class Outside:
+    """Takes every caller for an unknown one, who is told nothing of the holding."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Hand the request on."""
+        if scope["type"] == "http":
+            Request(scope).state.stranger = True
+        await self.app(scope, receive, send)
+
+
 def is_here(request: Request, house: House) -> bool:
     """Whether the caller is this machine itself, which needs no letting in."""
     if house.behind or request.client is None:

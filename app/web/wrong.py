@@ -86,8 +86,13 @@ def by_code(request: Request, error: Exception) -> Response:
 
 def unforeseen(request: Request, error: Exception) -> Response:
     """Anything else: logged whole, and said in a sentence."""
-    LOG.error("unforeseen at %s %s", request.method, request.url.path, exc_info=error)
+    LOG.error("unforeseen at %s %s", request.method, _pattern(request), exc_info=error)
     return say(request, 500, "Something went wrong", _UNFORESEEN)
+
+
+def _pattern(request: Request) -> str:
+    """The address as its router writes it: filled in, it may hold the secret of a calendar."""
+    return str(getattr(request.scope.get("route"), "path", "an address of no page"))
 
 
 def install(app: FastAPI) -> None:

@@ -25,8 +25,6 @@ FILE_NAME = "house-certificate.crt"
 def https(request: Request, book: TheBook) -> Response:
     """How a phone is told to trust this house, and what that means."""
     house: House | None = request.app.state.house
-    if request.url.scheme == "http" and house is not None and house.first_steps:
-        request.state.stranger = True  # at the plain address nobody is known, and nothing of the holding is told
     found = _certificate(book.settings.house_certificate) if house is not None and house.first_steps else b""
     print_ = hashlib.sha256(found).digest().hex(":").upper() if found else ""
     return page(request, https_page(frame(request, "https in the house", "phones"), house, print_))
