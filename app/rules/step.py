@@ -125,7 +125,10 @@ class Round:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One act on a sheet. ``title`` is an imperative; ``note`` a line under it; ``loses`` what missing it costs."""
+    """One act on a sheet. ``title`` is an imperative; ``note`` a line under it; ``loses`` what missing it costs.
+
+    ``before_frost`` says that it guards against frost: it is brought to the top when frost is told for the night.
+    """
 
     id: str
     title: str
@@ -155,3 +158,4 @@ class Step:
     needs: Needs = Needs()
     cautions: tuple[str, ...] = ()
     was: tuple[str, ...] = ()
+    before_frost: bool = False

@@ -1,22 +1,30 @@
 """What got done: the evening's likely jobs on one screen, and the numbers of the printed month typed back."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
-from app.errors import BadInput
+from app.errors import BadInput, Conflict
 from app.records import store
+from app.rules.facts import Window
 from app.rules.spans import Day
+from app.rules.terms import Value
 from app.services.book import Book
 from app.services.jobs import Job, jobs_of
 from app.services.month import month_days
 from app.services.numbers import numbers
 from app.services.project import said_of
-from app.services.ticking import Words, tick
+from app.services.ticking import Words, named, new_tick, say, tick
+from app.services.today import WEATHER
 from app.services.today import today as today_of
 
-LIKELY = 8
+FIRST = 6
+"""So many jobs stand open on the evening's screen; a phone shows them without scrolling."""
+
+LIKELY = 20
+"""So many are offered in all."""
+
 MOST_NUMBERS = 40
 
 
@@ -25,6 +33,7 @@ class Evening(NamedTuple):
 
     likely: list[Job]
     done: list[Job]
+    by: Mapping[str, str]  # who did it, by the job's key
 
 
 class Heard(NamedTuple):
@@ -49,8 +58,10 @@ def evening(book: Book, session: Session, day: Day) -> Evening:
     """
     found = today_of(book, session, day)
     # What is best done about now is likelier than what has waited for weeks.
-    ranked = sorted([*found.urgent, *found.best], key=lambda job: (abs((job.row.best or 0) - day), job.row.key))
-    return Evening(ranked[:LIKELY], found.done)
+    asked = [*found.before_frost, *found.urgent, *found.dry_work, *found.best]
+    ranked = sorted(asked, key=lambda job: (abs((job.row.best or 0) - day), job.row.key))
+    put_off = [one.job for one in found.not_today if one.why in WEATHER]  # the weather was told, and may have held
+    return Evening([*ranked, *put_off][:LIKELY], found.done, found.by)
 
 
 def read_numbers(text: str) -> list[int]:
@@ -69,25 +80,86 @@ def read_numbers(text: str) -> list[int]:
     return list(dict.fromkeys(int(part) for part in parts))
 
 
+class Doing(NamedTuple):
+    """A job that was done, as the evening's page sends it."""
+
+    key: str
+    tick_id: str
+    shown: Window | None
+    measures: Mapping[str, Value]
+
+
+class Done(NamedTuple):
+    """What came of a page of ticks: how many stand, and the titles of those that somebody else had ticked before."""
+
+    saved: int
+    before: tuple[str, ...]
+
+
+def tick_all(book: Book, doings: Sequence[Doing], day: Day, today: Day, person: int | None = None) -> Done:
+    """Tick jobs as done on a day, all of them or none; one that was ticked otherwise meanwhile stays as it was ticked.
+
+    Raises: BadInput for a day to come, or for nothing ticked; NotFound when a job was never put down.
+    """
+    if not doings:
+        raise BadInput({"": "Tick what got done. Nothing was saved."})
+    if day > today:
+        raise BadInput({"on": "That day has not come yet. A job is ticked on the day it was done, or later."})
+    before = []
+    with book.writing() as session:
+        for one in doings:
+            said = new_tick(book, one.key, "done", day, one.tick_id, one.shown)
+            try:
+                say(book, session, said, today, Words(one.measures, person=person))
+            except Conflict:
+                before.append(named(book, session, one.key, store.task_row(session, one.key))[0])
+    return Done(len(doings) - len(before), tuple(before))
+
+
 def tick_numbers(
-    book: Book, month: str, wanted: Sequence[int], day: Day, today: Day, person: int | None = None
+    book: Book, month: str, wanted: Sequence[int], day: Day, today: Day, person: int | None = None, sent: str = ""
 ) -> Numbers:
     """Tick the jobs that have these numbers on the printed page of a month, "2027-09", as done on a day.
 
-    A number of a fold ticks the next open job in it. Raises: BadInput for a day to come; NotFound for no such month.
+    A number of a fold ticks the next open job in it. ``sent`` is the id of the form: sent twice, a number counts once.
+    Raises: BadInput for a day to come; NotFound for no such month.
     """
     heard, unknown = [], []
     for number in wanted:
+        tick_id = number_id(sent, number)
+        if tick_id and (again := heard_before(book, tick_id, number)) is not None:
+            heard.append(again)
+            continue
         job = _job_of(book, month, number, today)
         if job is None:
             unknown.append(number)
             continue
         row = job.row
         came = tick(
-            book, row.key, today, on=day, tick_id=f"{row.key}~{said_of(row.extra).times}", words=Words(person=person)
+            book,
+            row.key,
+            today,
+            on=day,
+            tick_id=tick_id or f"{row.key}~{said_of(row.extra).times}",
+            words=Words(person=person),
         )
         heard.append(Heard(number, row.key, f"{came.title}: {came.entry_name}" if came.entry_name else came.title))
     return Numbers(tuple(heard), tuple(unknown))
+
+
+def number_id(sent: str, number: int) -> str:
+    """The id of the tick of a number that came with a form; "" when the form has none."""
+    return f"number-{sent}-{number}" if sent else ""
+
+
+def heard_before(book: Book, tick_id: str, number: int) -> Heard | None:
+    """What a number of a form ticked when the form was sent before; None when it was not."""
+    with book.reading() as session:
+        found = store.tick(session, tick_id)
+        if found is None:
+            return None
+        title, entry = named(book, session, found.tick.key, store.task_row(session, found.tick.key))
+    return Heard(number, found.tick.key, f"{title}: {entry}" if entry else title)
 
 
 def _job_of(book: Book, month: str, number: int, today: Day) -> Job | None:

@@ -39,6 +39,7 @@ class Job(NamedTuple):
     note: str = ""
     needs: Needs = Needs()
     held: Held | None = None
+    asks: tuple[Ask, ...] = ()
 
     @property
     def open(self) -> bool:
@@ -68,9 +69,9 @@ def jobs_of(book: Book, session: Session, rows: Iterable[TaskRow], today: Day) -
             continue
         step = steps.get((row.sheet, row.step))
         what = state_of(row, today)
-        note, needs = (step.note, step.needs) if step is not None else ("", Needs())
+        note, needs, asks = (step.note, step.needs, step.asks) if step is not None else ("", Needs(), ())
         held = _held(book, session, row, today) if what is State.WAITING else None
-        job = Job(row, what, said_of(row.extra), note, needs, held)
+        job = Job(row, what, said_of(row.extra), note, needs, held, asks)
         if held is None:
             fresh[row.key] = (today, job)
         found.append(job)

@@ -10,7 +10,7 @@ from app.rules.state import State
 from app.rules.why import said
 from app.services.book import Book
 from app.services.jobs import bars_on, state_of, step_of
-from app.services.ticking import Outcome, Words, _tick, say
+from app.services.ticking import Outcome, Words, new_tick, say
 
 
 class Risk(NamedTuple):
@@ -51,7 +51,7 @@ def move(
         risk = _risk(row.opens, row.closes, found[1].loses if found else "", to, [bar.says for bar in bars])
         if risk and not knowing:
             return Risk(to, risk)
-        tick = _tick(book, key, "moved", to, tick_id, shown)
+        tick = new_tick(book, key, "moved", to, tick_id, shown)
         return say(book, session, tick, today, Words(person=person))
 
 

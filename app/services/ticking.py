@@ -78,7 +78,7 @@ def tick(
     if day > today:
         raise BadInput({"on": "That day has not come yet. A job is ticked on the day it was done, or later."})
     with book.writing() as session:
-        said = _tick(book, key, "done", day, tick_id, shown)
+        said = new_tick(book, key, "done", day, tick_id, shown)
         return _say(book, session, said, today, words)
 
 
@@ -91,7 +91,7 @@ def let_go(
     Raises: NotFound.
     """
     with book.writing() as session:
-        said = _tick(book, key, "let go", today, tick_id, shown)
+        said = new_tick(book, key, "let go", today, tick_id, shown)
         return _say(book, session, said, today, Words(reason=reason, person=person))
 
 
@@ -107,14 +107,18 @@ def undo(book: Book, answers: str, today: Day, *, tick_id: str = "", person: int
         old = before.tick
         if old.kind == "undone":
             raise Conflict("What was taken back can’t be taken back again; tick the job instead.")
-        said = _tick(book, old.key, "undone", today, tick_id, None)._replace(answers=answers)
+        said = new_tick(book, old.key, "undone", today, tick_id, None)._replace(answers=answers)
         earlier = [t for t in store.ticks(session, [split_key(old.key).entry]) if t.answers == answers]
         if earlier and all(t.id != said.id for t in earlier):
             raise Conflict("That is taken back already.")
         return _say(book, session, said, today, Words(person=person))
 
 
-def _tick(book: Book, key: str, kind: TickKind, on: Day, tick_id: str, shown: Window | None) -> Tick:
+def new_tick(book: Book, key: str, kind: TickKind, on: Day, tick_id: str, shown: Window | None) -> Tick:
+    """A tick said now, to be taken down.
+
+    Raises: BadInput for an id that is none; NotFound for a key that is none.
+    """
     if len(tick_id) > LONGEST_ID or not tick_id.isprintable():
         raise BadInput({"id": "The tick’s own id is not one that this program gave."})
     try:

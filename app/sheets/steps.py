@@ -50,6 +50,7 @@ def step(table: Table, spells: frozenset[str]) -> Step:
         needs=needs(table),
         cautions=cautions(table),
         was=table.texts("was"),
+        before_frost=table.flag("before_frost"),
     )
     _whole(table, found, start, comes_round)
     table.close()
@@ -79,6 +80,8 @@ def _whole(table: Table, found: Step, start: Moment | None, comes_round: Again |
     if found.missed == "wait" and not found.within and start is not None and not _has_a_season(found, start):
         table.fault("missed", "'wait' has nothing to wait for; it needs within, again = \"yearly\", or a from that "
                     "is a day or a mark")  # fmt: skip
+    if found.before_frost and found.round is not None:
+        table.fault("before_frost", "is for work that is done once before a frost; a round is walked every day")
     _window(table, found, start)
 
 

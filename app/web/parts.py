@@ -109,6 +109,8 @@ class Row:
     state: str = ""  # "done on the 8th", "not this year", "moved to the 20th", "not sure yet"
     past: bool = False  # drawn as done with: done, or let go
     number: str = ""  # its number on the printed page, "" where it has none
+    ask: Field | None = None  # the one number that it asks for, typed beside its tick
+    asks: str = ""  # what it asks where that is more than a number: "weight and count", told on its page
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,27 +1,31 @@
-"""Today and the evening in words: for the yard, big and few."""
+"""Today in words: for the yard, big and few."""
+
+from typing import Literal
 
 from app.rules.spans import Day
-from app.services.evening import Evening, Numbers
+from app.services.ahead import Ahead
 from app.services.jobs import Job
-from app.services.rounds import Walk
-from app.services.today import NotToday, Today
+from app.services.today import Today
+from app.services.weather_told import Told
 from app.web import pages, words
-from app.web.parts import Field, Form, Frame, Group, Link, Pair, Row
-from app.web.rows import about, date_of, job_href, next_id, row, shown
+from app.web.parts import Frame, Group, Link
+from app.web.rows import date_of, job_href, pressing
+from app.web.weather_words import day_name, weather_of, why_not
+from app.web.yard_rows import walk_row, yard_row
 
 NO_PLACE = "Elsewhere"
 
+By = Literal["place", "urgency"]
+BYS: dict[By, str] = {"place": "By place", "urgency": "By urgency"}
+WHAT = {"appointment": "arranged", "best": "best then", "opens": "opens"}
 
-def today_page(frame: Frame, found: Today) -> pages.Today:
+
+def today_page(frame: Frame, found: Today, by: By, imperial: bool) -> pages.Today:
     """Today."""
     on = date_of(found.day)
-    asked = [*found.urgent, *found.best, *found.later]
-    groups = places(found.best, found.day)
-    if found.later:
-        rows = tuple(row(job, None, found.day, about(job)) for job in found.later)
-        note = words.counted(len(rows), "job")
-        groups = (*groups, Group("later", "Its time has come, but there is no hurry", rows, note, folded=True))
-    urgent = tuple(row(job, None, found.day, about(job)) for job in found.urgent)
+    make = _Maker(found, imperial)
+    lists = make.by_place() if by == "place" else make.by_urgency()
+    asked = [*found.before_frost, *found.urgent, *found.dry_work, *found.best, *found.later]
     return pages.Today(
         frame=frame,
         weekday=words.WEEKDAYS[on.weekday()],
@@ -29,48 +33,100 @@ def today_page(frame: Frame, found: Today) -> pages.Today:
         sun=_sun(found),
         light=_light(found),
         rounds=tuple(walk_row(walk) for walk in found.walks),
-        round_sheet=Link("For whoever minds the place", "/round") if found.walks else None,
-        urgent=Group("urgent", "Can’t wait", urgent) if urgent else None,
-        places=groups,
+        round_sheet=Link("Round sheet", "/round") if found.walks else None,
+        found=Link("Found…", "/found"),
+        weather=weather_of(found.weather[0], found.day),
+        frost=make.group("frost", "Before tonight’s frost", found.before_frost),
+        urgent=make.group("urgent", "Can’t wait", found.urgent),
+        indoors=make.group("indoors", "Under cover, while it is wet", found.dry_work, "the shortest first"),
+        views=tuple(Link(text, f"/today?by={name}", name == by) for name, text in BYS.items()),
+        places=(*lists, *make.later()),
         not_today=tuple(
-            pages.NotToday(_name(one.job), job_href(one.job.row.key), why_not(one, found.day))
+            pages.NotToday(name_of(one.job), job_href(one.job.row.key), why_not(one, on), pressing(one.job, on))
             for one in found.not_today
         ),
+        ahead=tuple(_ahead(one, found.weather, found.day) for one in found.ahead),
+        done=make.done(),
         minutes=words.minutes(found.minutes),
         evening=Link("What got done", "/evening"),
         empty=_empty(found) if not asked else "",
     )
 
 
-def places(jobs: list[Job], today: Day) -> tuple[Group, ...]:
-    """Jobs by place, those of no place last; most pressing first within each."""
-    by_place: dict[str, list[Job]] = {}
-    for job in jobs:
-        by_place.setdefault(job.row.place, []).append(job)
-    order = sorted(by_place, key=lambda place: (place == "", place.casefold()))
-    made = []
-    for n, place in enumerate(order):
-        here = sorted(by_place[place], key=lambda job: (job.row.closes or 0, job.row.best or 0, job.row.key))
-        rows = tuple(row(job, None, today, about(job, place=False)) for job in here)
-        minutes = words.minutes(sum(job.row.minutes for job in here))
-        made.append(Group(f"place-{n}", place or NO_PLACE, rows, minutes))
-    return tuple(made)
+class _Maker:
+    """The groups of rows."""
+
+    def __init__(self, found: Today, imperial: bool) -> None:
+        self.found, self.imperial = found, imperial
+
+    def group(self, ident: str, heading: str, jobs: list[Job], note: str = "", *, place: bool = True) -> Group | None:
+        """Jobs under a heading; none where there are none."""
+        rows = tuple(yard_row(job, self.found.day, self.imperial, place=place) for job in jobs)
+        return Group(ident, heading, rows, note) if rows else None
+
+    def by_place(self) -> tuple[Group, ...]:
+        """What is best done now by place, that of no place last; most pressing first within each."""
+        by_place: dict[str, list[Job]] = {}
+        for job in self.found.best:
+            by_place.setdefault(job.row.place, []).append(job)
+        order = sorted(by_place, key=lambda place: (place == "", place.casefold()))
+        made = []
+        for n, name in enumerate(order):
+            here = sorted(by_place[name], key=_urgency)
+            minutes = words.minutes(sum(job.row.minutes for job in here))
+            made.append(self.group(f"place-{n}", name or NO_PLACE, here, minutes, place=False))
+        return tuple(one for one in made if one is not None)
+
+    def by_urgency(self) -> tuple[Group, ...]:
+        """The same with what is best done first at the head."""
+        jobs = sorted(self.found.best, key=_urgency)
+        now = [job for job in jobs if (job.row.best or 0) <= self.found.day]
+        soon = [job for job in jobs if (job.row.best or 0) > self.found.day]
+        made = (self.group("now", "Best done today", now), self.group("soon", "Best in the next three days", soon))
+        return tuple(one for one in made if one is not None)
+
+    def later(self) -> tuple[Group, ...]:
+        """What is open without hurry, folded."""
+        jobs = self.found.later
+        if not jobs:
+            return ()
+        rows = tuple(yard_row(job, self.found.day, self.imperial) for job in jobs)
+        note = words.counted(len(rows), "job")
+        return (Group("later", "Its time has come, but there is no hurry", rows, note, folded=True),)
+
+    def done(self) -> Group | None:
+        """What was done today, with who did it."""
+        found = self.found
+        rows = tuple(yard_row(job, found.day, self.imperial, who=found.by.get(job.row.key, "")) for job in found.done)
+        return Group("done", "Done today", rows) if rows else None
 
 
-def _name(job: Job) -> str:
+def name_of(job: Job) -> str:
+    """A job with the entry it belongs to."""
     r = job.row
     return r.title if r.title == r.entry_name or not r.entry_name else f"{r.title}: {r.entry_name}"
 
 
-def why_not(one: NotToday, today: Day) -> str:
-    """Why a job is not for today."""
-    if one.why == "people":
-        return f"needs {words.count(one.job.needs.people)}, and not all are here"
-    if one.why == "frost":
-        return "a frost is likely tonight"
-    if one.first is not None:
-        return f"not before {words.short(date_of(one.first), date_of(today))}"
-    return one.job.held.says if one.job.held is not None and one.job.held.says else "until something is said"
+def _urgency(job: Job) -> tuple[Day, Day, str]:
+    return job.row.closes or 0, job.row.best or 0, job.row.key
+
+
+def _ahead(one: Ahead, weather: tuple[Told, ...], today: Day) -> pages.DayAhead:
+    on, now = date_of(one.day), date_of(today)
+    name = day_name(one.day, today)
+    full = words.weekday(on, now)
+    told = next((each for each in weather if each.day == one.day), None)
+    lines = tuple(
+        pages.Coming(
+            line.row.title if not line.row.entry_name else f"{line.row.title}: {line.row.entry_name}",
+            job_href(line.row.key), line.row.trade, WHAT[line.kind],
+        )
+        for line in one.lines
+    )  # fmt: skip
+    more = Link(f"and {words.count(one.more)} more", f"/{on.year}/{on.month:02d}") if one.more else None
+    return pages.DayAhead(
+        full if name in full else f"{name}, {full}", lines, weather_of(told, today) if told else None, more
+    )
 
 
 def _sun(found: Today) -> str:
@@ -90,43 +146,3 @@ def _light(found: Today) -> str:
 
 def _empty(found: Today) -> str:
     return "The round, and then nothing that must be done today." if found.walks else "Nothing must be done today."
-
-
-def walk_row(walk: Walk) -> Row:
-    """A round as a row: one tick."""
-    names = list(dict.fromkeys(line.entry_name for line in walk.lines))
-    day = shown(walk.day, walk.day, walk.day)
-    return Row(
-        key=walk.key,
-        anchor=words.anchor(walk.key),
-        trade=walk.lines[0].trade,
-        title=f"{walk.part.capitalize()} round",
-        href=f"/round?from={date_of(walk.day)}",
-        sub=words.listed(names if len(names) <= 5 else [*names[:4], f"{words.count(len(names) - 4)} more"]),
-        minutes=words.minutes(walk.minutes),
-        can="undo" if walk.done else "tick",
-        tick_id=next_id(walk.key, walk.times),
-        shown=day,
-        undoes=walk.tick_id,
-        state="done" if walk.done else "",
-        past=walk.done,
-    )
-
-
-def evening_page(
-    frame: Frame, found: Evening, day: Day, month: str, printed: str, numbers: Numbers | None, typed: str, error: str
-) -> pages.Evening:
-    """What got done."""
-    heard = tuple(Pair(str(one.number), one.title, job_href(one.key)) for one in numbers.heard) if numbers else ()
-    field = Field("numbers", "Numbers", "text", typed, help="With a space between: 3 7 12", error=error, required=True)
-    on = Field("on", "Done on", "date", date_of(day).isoformat(), high=date_of(day).isoformat(), required=True)
-    return pages.Evening(
-        frame=frame,
-        day=words.weekday(date_of(day), date_of(day)),
-        rows=tuple(row(job, None, day, about(job)) for job in found.likely),
-        done=tuple(row(job, None, day, about(job, note=False)) for job in found.done),
-        numbers=Form("/evening", "Tick these", (field, on), (Pair("month", month),)),
-        printed=printed,
-        heard=heard,
-        empty="Nothing is likely to have been done today, the round apart.",
-    )

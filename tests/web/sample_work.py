@@ -1,6 +1,7 @@
 """Invented pages about what is to be done, filled by hand to be drawn and looked at."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 
 from app.web import chain, drawing, pages, words
@@ -112,22 +113,54 @@ def today() -> pages.Today:
         sun="6.41 – 19.24",
         light="12 h 43 of daylight",
         rounds=(done_round, round_row("Evening round", "Water, feed the pigs, shut up at dusk", "evening", False)),
-        round_sheet=Link("For whoever minds the place", "/round"),
+        round_sheet=Link("Round sheet", "/round"),
+        found=Link("Found…", "/found"),
+        weather=day_weather("2027-09-15", "Today", "wet", "wind"),
+        frost=Group("frost", "Before tonight’s frost", rows(["Second coat of limewash, north gable"], place=True)),
         urgent=Group("urgent", "Can’t wait", rows(list(jobs)[:4], "Can’t wait", place=True)),
+        indoors=Group("indoors", "Under cover, while it is wet", asking(rows(["Bottle the second picking of plums"]))),
+        views=(Link("By place", "/today?by=place", True), Link("By urgency", "/today?by=urgency")),
         places=(
             Group("orchard", "Orchard", rows(["Pullets to the laying house", "Scythe the orchard"])),
-            Group(
-                "kitchen", "Kitchen", rows(["Bottle the second picking of plums", "Lift and dry the maincrop onions"])
-            ),
-            Group("byre", "Byre", rows(["Second coat of limewash, north gable"])),
+            Group("kitchen", "Kitchen", rows(["Lift and dry the maincrop onions"])),
         ),
         not_today=(
-            pages.NotToday("Lift the maincrop potatoes", "/job/x", "wants a dry day"),
+            pages.NotToday("Lift the maincrop potatoes", "/job/x", "wants a dry day", "last day"),
             pages.NotToday("Sell the cull ewes", "/job/ewes.sell", "not before the 23rd"),
             pages.NotToday("Fit the chimney cowl", "/job/x", "needs two; Mari is away until the 21st"),
         ),
+        ahead=(
+            pages.DayAhead(
+                "Tomorrow, Thursday 16 September",
+                (pages.Coming("Pick the pears: Conference", "/job/x", "garden", "best then"),),
+                day_weather("2027-09-16", "Tomorrow", "dry"),
+                Link("and four more", "/2027/09"),
+            ),
+            pages.DayAhead("Saturday 18 September", (), None),
+        ),
+        done=None,
         minutes="9 h 10",
         evening=Link("What got done", "/evening"),
+    )
+
+
+def day_weather(day: str, name: str, *holds: str) -> pages.DayWeather:
+    kinds = ("dry", "showers", "wet", "frost", "wind")
+    return pages.DayWeather(
+        day,
+        name,
+        tuple(
+            pages.Tap(f"{kind} {'no' if kind in holds else 'yes'}", kind.capitalize(), f"{name}: {kind}", kind in holds)
+            for kind in kinds
+        ),
+    )
+
+
+def asking(rows: tuple[Row, ...]) -> tuple[Row, ...]:
+    """The rows, each with a number to be typed beside its tick, mistyped; and what else it asks."""
+    ask = Field("m.jars", "Jars", "count", "4 ½", error="A whole number is wanted.")
+    return tuple(
+        replace(row, ask=replace(ask, id=f"{row.anchor}-n"), asks="kept, and where they stand") for row in rows
     )
 
 
@@ -160,7 +193,11 @@ def evening() -> pages.Evening:
     return pages.Evening(
         frame=frame("What got done", "today", status=Status("Two jobs ticked: 3 and 7.")),
         day="Wednesday 15 September",
-        rows=tuple(told_row(t, 300 + i) for i, t in enumerate(jobs[:6])),
+        lines=tuple(evening_line(n, told) for n, told in enumerate(jobs[:6])),
+        more=tuple(evening_line(n, told) for n, told in enumerate(jobs[6:8], 6)),
+        on=Field("on", "Done on", "date", "2027-09-15", high="2027-09-15", required=True),
+        who=Field("person", "Who", "list", "1", choices=(Choice("1", "Mari"), Choice("2", "Ned"))),
+        error="",
         done=tuple(told_row(t, 320 + i) for i, t in enumerate(JOBS["Done"][:1])),
         numbers=Form(
             "/evening",
@@ -178,6 +215,14 @@ def evening() -> pages.Evening:
         printed="September 2027",
         heard=(Pair("3", "Book the abattoir for the pigs"), Pair("7", "Lift the maincrop potatoes")),
     )
+
+
+def evening_line(n: int, told: Told) -> pages.EveningLine:
+    unit = ("kg", "")[n % 2]
+    label = ("Weight", "Eggs of the week")[n % 2]
+    wrong = "A number is wanted." if n == 2 else ""
+    ask = Field(f"m.{n}", label, "number" if unit else "count", "1o" if wrong else "", unit, "", wrong, id=f"e{n}-n")
+    return pages.EveningLine(n, f"job.{n}", f"job.{n}~0", "", told[2], told[0], told[1], n == 2, ask if n < 4 else None)
 
 
 def job() -> pages.Job:

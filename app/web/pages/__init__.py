@@ -99,19 +99,17 @@ from app.web.pages.upkeep import (
 )
 from app.web.pages.work import (
     Entry,
-    Evening,
     GridDay,
     GridJob,
     GridWeek,
     Job,
     Month,
     MonthGrid,
-    NotToday,
     Remembered,
     Summary,
     Ticked,
-    Today,
 )
+from app.web.pages.yard import Coming, DayAhead, DayWeather, Evening, EveningLine, NotToday, Tap, Today
 
 Page = (
     Month | MonthGrid | Today | Evening | Job | Entry | Entries | Add | EntryForm | Start | Household | Calendar
@@ -210,6 +208,7 @@ __all__ = [
     "Calendar",
     "Cell",
     "Column",
+    "Coming",
     "CookLine",
     "Crossing",
     "Cure",
@@ -217,7 +216,9 @@ __all__ = [
     "CureGroup",
     "CureKept",
     "DateLine",
+    "DayAhead",
     "DayLine",
+    "DayWeather",
     "Delivery",
     "DeliveryDay",
     "DeliveryPacking",
@@ -231,6 +232,7 @@ __all__ = [
     "EntryGroup",
     "EntryLine",
     "Evening",
+    "EveningLine",
     "Fits",
     "FlowerLine",
     "Gap",
@@ -304,6 +306,7 @@ __all__ = [
     "TableCrop",
     "TableMonth",
     "Tally",
+    "Tap",
     "Thaw",
     "TheTable",
     "Ticked",

@@ -107,51 +107,6 @@ class MonthGrid:
     note: str = ""  # "Jobs stand on their best day; those under the line have their last."
 
 
-# ── Today ─────────────────────────────────────────────────────────────────────────────────────────────────────────
-
-
-@dataclass(frozen=True, slots=True)
-class NotToday:
-    """A job that could be done by its window, and why it should not be today."""
-
-    title: str
-    href: str
-    why: str  # "wants a dry day", "not before the 23rd", "needs two"
-
-
-@dataclass(frozen=True, slots=True)
-class Today:
-    """`today.html`: for the yard."""
-
-    frame: Frame
-    weekday: str  # "Wednesday"
-    day: str  # "15 September"
-    sun: str  # "6.41 – 19.24"
-    light: str  # "12 h 43 of daylight, 4 min less than yesterday"
-    rounds: tuple[Row, ...]  # morning and evening: one tick each, never pressing
-    round_sheet: Link | None  # the sheet for whoever minds the place
-    urgent: Group | None  # can't wait, across places
-    places: tuple[Group, ...]  # the rest by place, most pressing first within each
-    not_today: tuple[NotToday, ...]
-    minutes: str  # what the page asks in all, rounds apart: "4 h 10"
-    evening: Link  # What got done
-    empty: str = ""  # said instead: "The round, and then nothing that must be done today."
-
-
-@dataclass(frozen=True, slots=True)
-class Evening:
-    """`evening.html`: what got done, in one screen."""
-
-    frame: Frame
-    day: str  # "Wednesday 15 September"
-    rows: tuple[Row, ...]  # today's likely jobs
-    done: tuple[Row, ...]  # what is ticked already today
-    numbers: Form  # one field: the numbers on the printed month
-    printed: str  # "September 2027": which printed page the numbers are those of
-    heard: tuple[Pair, ...] = ()  # after numbers were sent: number and title of each that was ticked
-    empty: str = ""
-
-
 # ── A job, an entry ───────────────────────────────────────────────────────────────────────────────────────────────
 
 

@@ -26,11 +26,11 @@ from app.web.fields import in_units
 from app.web.job_page import PREFIX, job_page
 from app.web.monthly import summary
 from app.web.news import back, told
-from app.web.parts import Row, Status
+from app.web.parts import Form, Pair, Row, Status
 from app.web.rows import about, date_of, job_href, row
 from app.web.typed import LONGEST_NOTE, Typed
 from app.web.where import Where, where
-from app.web.yard import walk_row
+from app.web.yard_rows import walk_row, yard_row
 
 router = APIRouter()
 
@@ -55,6 +55,8 @@ def done(request: Request, book: TheBook, form: TheForm) -> Response:
         form.check()
         came = tick(book, key, today, on=on, tick_id=form.raw("id"), shown=_shown(form), words=said)
     except BadInput as error:
+        if by_htmx(request):
+            return _wrong(request, book, key, form, error.fields)
         return job_page(request, book, key, typed=form, errors=error.fields, which="tick")
     return _answer(request, book, came, today)
 
@@ -145,14 +147,16 @@ def _answer(request: Request, book: Book, came: Outcome, today: Day) -> Response
         others = [move.key for move in came.moved if _on_page(move.was, here)][:MOST_ROWS]
         moved = jobs_named(book, session, others, today)
         head, known = _head(book, session, here, today)
-    sent = tuple(_row(job, stretch, today, known) for job in moved)
+    sent = tuple(_row(book, job, stretch, today, known) for job in moved)
     status = told(came, len(came.moved))
     if not jobs:
         return _unshown(request, status)
-    return page(request, pages.Ticked(_row(jobs[0], stretch, today, known), status, head, sent))
+    return page(request, pages.Ticked(_row(book, jobs[0], stretch, today, known), status, head, sent))
 
 
-def _row(job: Job, stretch: Stretch | None, today: Day, known: Mapping[str, int]) -> Row:
+def _row(book: Book, job: Job, stretch: Stretch | None, today: Day, known: Mapping[str, int]) -> Row:
+    if stretch is None:
+        return yard_row(job, today, book.imperial)
     return row(job, stretch, today, about(job), str(known.get(job.row.key, "")))
 
 
@@ -171,6 +175,21 @@ def _head(book: Book, session: Session, here: Where, today: Day) -> tuple[pages.
     return summary(month(book, session, first, last, today)), numbers(book, session, f"{date_of(first):%Y-%m}")
 
 
+def _wrong(request: Request, book: Book, key: str, form: Typed, errors: Mapping[str, str]) -> Response:
+    """A tick that was not taken, told in its row: what was typed is kept, and what is wrong stands beside it."""
+    today = book.today().toordinal()
+    name = next((one for one in errors if one.startswith(PREFIX)), "")
+    with book.reading() as session:
+        jobs = jobs_named(book, session, [key], today)
+    says = " ".join(errors.values())
+    rows = tuple(
+        yard_row(job, today, book.imperial, typed=form.raw(name), error=errors.get(name, "")) for job in jobs if name
+    )
+    answer = page(request, pages.Ticked(None, Status(f"Not ticked. {says}", alert=True), None, rows), 422)
+    answer.headers["HX-Reswap"] = "none"
+    return answer
+
+
 def _unshown(request: Request, status: Status) -> Response:
     """What is said of a tick whose job follows from the facts no longer: the row stays, the status line tells."""
     answer = page(request, pages.Ticked(None, status))
@@ -179,9 +198,13 @@ def _unshown(request: Request, status: Status) -> Response:
 
 
 def _walked(request: Request, book: Book, key: str, lead: str) -> Response:
-    if not by_htmx(request):
-        return RedirectResponse("/today", 303)
     with book.reading() as session:
         walk = walk_of(book, session, key)
+    if not by_htmx(request):
+        return RedirectResponse(back(request, walk.tick_id) if walk.done else "/today", 303)
     shown = walk_row(walk)
-    return page(request, pages.Ticked(shown, Status(f"{lead}: {shown.title.lower()}.")))
+    undo_it = None
+    if walk.done:
+        hidden = (Pair("key", walk.key), Pair("answers", walk.tick_id), Pair("id", shown.tick_id))
+        undo_it = Form("/undo", "Take back", hidden=hidden, quiet=True)
+    return page(request, pages.Ticked(shown, Status(f"{lead}: {shown.title.lower()}.", undo_it)))
