@@ -127,24 +127,34 @@ def _best(task: Task) -> Day:
 
 
 def _last(laid: Laid, sheet: Sheet, coat: Step | None, today: Day) -> Last | None:
-    """The last coat; without one, the last doing that comes round; else what the entry says."""
-    if coat is not None and coat.again is not None:
-        mine = {coat.id, *coat.again.counts}
-    else:
-        mine = {step.id for step in sheet.steps if step.again is not None and _answer(step) is None}
-    done = [task for task in laid.tasks if task.step in mine and task.done is not None]
+    """The last doing of the step that the entry's date tells of, else of the one that is most work; else that date."""
+    anchor = coat or next((step for step in _in_order(sheet) if _is_anchor(step)), None)
     date = laid.entry.facts.get("date")
     said = date if isinstance(date, int) and date <= today else None
-    ask = sheet.facts["date"]
-    if done:
-        latest = max(done, key=lambda task: (task.done or 0, task.key))
-        if said is None or (latest.done or 0) >= said:
-            what = ask.label.removesuffix(" on") if coat is not None else _title(sheet, latest.step)
-            return Last(what, latest.done or 0, "to the day")
-    if said is None or ask.label == "From":
+    label = sheet.facts["date"].label.removesuffix(" on")
+    if anchor is not None and anchor.again is not None:
+        mine = {anchor.id, *anchor.again.counts}
+        done = [task for task in laid.tasks if task.step in mine and task.done is not None]
+    else:
+        every = [task for task in laid.tasks if task.done is not None and task.done >= today - 2 * 366]
+        most = max((task.minutes for task in every), default=0)
+        done = [task for task in every if task.minutes == most]
+    latest = max(done, key=lambda task: (task.done or 0, task.key), default=None)
+    if latest is not None and (said is None or (latest.done or 0) >= said):
+        return Last(label if anchor is not None else _title(sheet, latest.step), latest.done or 0, "to the day")
+    if said is None or label == "From":
         return None
-    known = str(laid.entry.facts.get("known", "to the day"))
-    return Last(ask.label.removesuffix(" on"), said, known)
+    return Last(label, said, str(laid.entry.facts.get("known", "to the day")))
+
+
+def _in_order(sheet: Sheet) -> tuple[Step, ...]:
+    steps = {step.id: step for step in sheet.steps}
+    return tuple(steps[name] for name in sheet.order if name in steps) or sheet.steps
+
+
+def _is_anchor(step: Step) -> bool:
+    """Whether the entry's date is its last doing."""
+    return step.again is not None and step.again.most != 1 and isinstance(step.again.last, EntryDate)
 
 
 def _title(sheet: Sheet, step: str) -> str:

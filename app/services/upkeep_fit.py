@@ -70,16 +70,17 @@ class FitMonths(NamedTuple):
 
 
 def is_it_fit(asked: Readings) -> Fitness:
-    """Whether a coating takes now, with every reason.
+    """Whether a coating takes now, with every reason; of the wind, which is not read, none is given.
 
     Raises: BadInput with a sentence beside the reading that can't be.
     """
     limit = limits()[asked.coating]
     try:
-        return fit_to_paint(
+        found = fit_to_paint(
             asked.air_c, asked.humidity_percent, asked.surface_c, limit, 0.0, asked.dry_hours, asked.tonight_c,
             asked.wall_dry,
         )  # fmt: skip
+        return found._replace(checks=tuple(one for one in found.checks if not one.says.startswith("wind")))
     except OutOfRange as error:
         field = "humidity" if "humidity" in error.name else "surface" if "surface" in error.name else "air"
         raise BadInput({field: f"{error}"}) from error

@@ -11,7 +11,7 @@ from app.services.preview import Draft
 from app.services.put_once import put_once
 from app.services.setup import A_YEAR, is_kept_up
 from app.services.upkeep_elements import SIZES, misfit
-from app.sheets.upkeep_tables import coatings
+from app.sheets.upkeep_tables import coatings, misfits
 
 
 class NewElement(NamedTuple):
@@ -34,8 +34,9 @@ def element_sheets(book: Book) -> tuple[Sheet, ...]:
 
 
 def surfaces() -> tuple[str, ...]:
-    """All that coatings are put on."""
-    return tuple(sorted({on for one in coatings().values() for on in one.on}))
+    """All that coatings are put on, suited or not."""
+    suited = {on for one in coatings().values() for on in one.on}
+    return tuple(sorted(suited | {one.on for one in misfits()}))
 
 
 def put_element(book: Book, new: NewElement, token: str, today: Day) -> tuple[str, str]:

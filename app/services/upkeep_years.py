@@ -38,12 +38,14 @@ class Big(NamedTuple):
 class Year(NamedTuple):
     """What a year asks: ``jobs`` in all, their hours, what the household's own prices make of what they use up.
 
+    ``seldom_h`` are those of what comes seldom, with what hangs from it.
     ``cost`` is None while nothing that is used has a price; ``unpriced`` names what has none.
     """
 
     year: int
     jobs: int
     hours: float
+    seldom_h: float
     cost: float | None
     unpriced: tuple[str, ...]
     big: tuple[Big, ...]
@@ -58,9 +60,9 @@ class LongView(NamedTuple):
 
 
 class _Share(NamedTuple):
-    """What one entry asks of each year: (year, hours, jobs) sums, what it uses, and its big jobs."""
+    """What one entry asks of each year: (year, hours, jobs, often) sums, what it uses, and its big jobs."""
 
-    hours: tuple[tuple[int, float, int], ...]
+    hours: tuple[tuple[int, float, int, float], ...]
     uses: tuple[tuple[int, str, str, float], ...]
     big: tuple[Big, ...]
     often_h: float
@@ -102,7 +104,7 @@ def _share(laid: Laid, sheet: Sheet, today: Day) -> _Share:
     uses, big, often = [], [], 0.0
     for year, task in asked:
         step = steps.get(task.step)
-        sums = years.setdefault(year, [0.0, 0.0])
+        sums = years.setdefault(year, [0.0, 0.0, 0.0])
         sums[0] += task.minutes / 60
         sums[1] += 1
         for use in step.uses if step is not None else ():
@@ -112,7 +114,10 @@ def _share(laid: Laid, sheet: Sheet, today: Day) -> _Share:
             big.append(_big(laid, task, step.title))
         elif step is not None and step.again is not None:
             often += task.minutes / 60
-    return _Share(tuple((year, one[0], round(one[1])) for year, one in years.items()), tuple(uses), tuple(big), often)
+            sums[2] += task.minutes / 60
+    return _Share(
+        tuple((year, one[0], round(one[1]), one[2]) for year, one in years.items()), tuple(uses), tuple(big), often
+    )
 
 
 def _big(laid: Laid, task: Task, title: str) -> Big:
@@ -126,16 +131,19 @@ def _big(laid: Laid, task: Task, title: str) -> Big:
 def _view(shares: list[_Share], known: Prices, today: Day) -> LongView:
     first = date.fromordinal(today).year
     end = first + YEARS_AHEAD - 1
-    dues = [Due(year, "", hours) for share in shares for year, hours, _ in share.hours]
+    dues = [Due(year, "", hours) for share in shares for year, hours, _, _ in share.hours]
     jobs: dict[int, int] = {}
+    often: dict[int, float] = {}
     for share in shares:
-        for year, _, count in share.hours:
+        for year, _, count, much in share.hours:
             jobs[year] = jobs.get(year, 0) + count
+            often[year] = often.get(year, 0.0) + much
     big = sorted((one for share in shares for one in share.big), key=lambda one: (one.best, one.name, one.key))
     cost, unpriced = _costs(shares, known)
     years = tuple(
         Year(
-            one.year, jobs.get(one.year, 0), one.hours, cost.get(one.year), tuple(sorted(unpriced.get(one.year, ()))),
+            one.year, jobs.get(one.year, 0), one.hours, max(0.0, one.hours - often.get(one.year, 0.0)),
+            cost.get(one.year), tuple(sorted(unpriced.get(one.year, ()))),
             tuple(each for each in big if date.fromordinal(max(each.best, today)).year == one.year),
         )
         for one in by_year(dues, first, end)

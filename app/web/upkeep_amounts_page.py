@@ -53,7 +53,7 @@ def amounts_page(
         total=f"{figure(sum(costs), 2)} by your prices, for what has one" if costs else "",
         packs=_packs_form(wrong),
         packs_open=bool(wrong.errors) or bool(wrong.typed.get("what")),
-        known=tuple(Pair(one.what.capitalize(), _pack(one)) for one in known.packs.values()),
+        known=tuple(Pair(_upper(one.what), _pack(one)) for one in known.packs.values()),
         cautions=told.cautions(book.library, CAUTIONS.get(kind_of(asked.what), ())) if asked is not None else (),
         nothing="" if wanted else "No job of these months uses anything up.",
     )  # fmt: skip
@@ -142,7 +142,11 @@ def read_pack(form: Typed) -> Pack:
 
 def _answer(found: Amount) -> str:
     parts = [f"{_much(one.needed, one.unit)} of {one.name}" for one in found.things]
-    return f"{listed(parts)}.".capitalize() if parts else ""
+    return f"{listed(parts)}." if parts else ""
+
+
+def _upper(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
 
 
 def _why(found: Amount) -> tuple[Pair, ...]:
@@ -155,6 +159,8 @@ def _why(found: Amount) -> tuple[Pair, ...]:
 def _much(value: float, unit: str) -> str:
     if unit == "l":
         return f"{figure(value, 1)}{SP}litres"
+    if unit == "pieces":
+        return counted(round(value), "piece")
     return amount(round(value) if value >= 20 else round(value, 1), unit)
 
 
@@ -163,7 +169,7 @@ def _stuff(one: Stuff) -> Bought:
     cost = f"{figure(one.buy.cost, 2)} in all" if one.priced and one.buy.cost else ""
     over = f"; {_much(one.buy.left, one.unit)} left over" if one.buy.left > 0.05 else ""
     packs = f"{_packs(one.buy.counts, one.unit)}{over}"
-    return Bought(one.name.capitalize(), f"{_much(one.needed, one.unit)}{spread}", packs, cost)
+    return Bought(_upper(one.name), f"{_much(one.needed, one.unit)}{spread}", packs, cost)
 
 
 def _packs(counts: tuple[tuple[float, int], ...], unit: str) -> str:
@@ -183,7 +189,7 @@ def _wanted(book: Book, one: Wanted, today: date) -> Bought:
     cost = figure(one.buy.cost, 2) if one.buy is not None and one.priced and one.buy.cost else ""
     by = "order it now" if one.order_by <= now else f"order by {day(on(one.order_by), today)}"
     href = "" if packs and one.priced else f"/upkeep/amounts?pack={quoted(one.what)}&unit={quoted(one.unit)}#packs"
-    return Bought(one.what.capitalize(), _much(one.amount, one.unit), packs, cost, by, jobs, href, one.order_by <= now)
+    return Bought(_upper(one.what), _much(one.amount, one.unit), packs, cost, by, jobs, href, one.order_by <= now)
 
 
 def _pack(one: Pack) -> str:

@@ -44,9 +44,9 @@ def year_marks(stretch: Stretch, every: int = 3) -> tuple[tuple[float, str], ...
 def building(stretch: Stretch, lanes: Sequence[Lane], words: str) -> Markup:
     """One line for each element: its name, its windows as lines with a diamond on the best day."""
     height = LANE * max(1, len(lanes))
-    parts = [_lane(stretch, lane, n * LANE) for n, lane in enumerate(lanes)]
     x = middle(stretch, stretch.today or stretch.first)
-    parts.append(f'<line class="n" x1="{x}%" x2="{x}%" y1="0" y2="{height}"/>')
+    parts = [f'<line class="n" x1="{x}%" x2="{x}%" y1="0" y2="{height}"/>']
+    parts += [_lane(stretch, lane, n * LANE) for n, lane in enumerate(lanes)]
     return Markup(
         f'<svg class="bedyear years" height="{height}" role="img" aria-label="{escape(words)}">{"".join(parts)}</svg>'
     )

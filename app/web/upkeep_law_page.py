@@ -58,7 +58,7 @@ def _rule(book: Book, one: Rule, today: date) -> LawLine:
         f"binds {rule.who}",
         tuple(Link(title, sheet_href(ident)) for ident, title in one.sheets),
         tuple(Link(name, entry_href(ident)) for ident, name in one.here),
-        f"Every {words(rule.every)} at the longest" if rule.every is not None else "",
+        f"Every {words(rule.every).removeprefix('1 ')} at the longest" if rule.every is not None else "",
         _since(rule.in_force, today),
         _checked(rule.checked, today),
         told.source(book.library, rule.source),

@@ -13,7 +13,7 @@ from app.web.rows import job_href
 from app.web.upkeep_drawing import YearBar, hours_by_year
 from app.web.upkeep_drawing import window_bar as bar
 from app.web.upkeep_words import on, task_href, window_words
-from app.web.words import SP, counted, day, figure, hours, left, listed, month
+from app.web.words import SP, count, counted, day, figure, hours, left, listed, month
 
 MOST_UNPRICED = 4
 
@@ -22,7 +22,7 @@ def years_page(book: Book, frame: Frame, found: LongView, today: date) -> pages.
     """Fifteen years: the picture, then each year with what comes seldom."""
     years = found.years
     most = max((one.hours for one in years), default=0.0) or 1.0
-    bars = [YearBar(one.year, one.hours, sum(big.hours for big in one.big)) for one in years]
+    bars = [YearBar(one.year, one.hours, one.seldom_h) for one in years]
     words = "Hours of upkeep by year: " + "; ".join(f"{one.year}, {figure(one.hours, 0)}" for one in years) + "."
     heavy = max(years, key=lambda one: one.hours, default=None)
     sub = f"About {hours(found.yearly_h * 60)} every year, whatever is painted"
@@ -95,14 +95,14 @@ def _answer(found: Winter, late: int, jobs: int, today: date) -> str:
     if not late and not jobs:
         return f"{when}. All that is put down is ready."
     asked = f"{counted(late + jobs, 'job')} to do before it"
-    of_them = f", {counted(late, 'job')} of them late" if late else ""
+    of_them = "" if not late else ", late" if not jobs else f", {count(late)} of them late"
     return f"{when}: {asked}{of_them}."
 
 
 def _job(book: Book, one: WinterJob, today: date) -> WinterLine:
     by = on(one.by)
     note = ""
-    if one.opens_later and one.task.opens is not None:
+    if one.opens_later and one.task.opens is not None and one.task.opens > today.toordinal():
         note = f"Its own time begins only on {day(on(one.task.opens), today)}: an early frost comes before it."
     why = f"{one.why[:1].upper()}{one.why[1:]}."
     return WinterLine(
