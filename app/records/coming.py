@@ -1,6 +1,7 @@
 """What is coming, told narrowly: minutes that jobs want, days on which some jobs fall, pickings by entry."""
 
 from collections.abc import Collection
+from typing import NamedTuple
 
 from sqlalchemy import ColumnElement, and_, func, select
 from sqlalchemy.orm import Session
@@ -29,6 +30,28 @@ def best_days(session: Session, steps: Steps, first: Day, last: Day) -> list[tup
     query = query.where(_OPEN, _T.closes >= first, _T.opens <= last, _T.best.between(first, last), *_of(steps))
     found = session.connection().execute(query)
     return [(row[2], row[3], row[4]) for row in found if (row[0], row[1]) in steps]
+
+
+class Wanted(NamedTuple):
+    """An open job and its window."""
+
+    sheet: str
+    step: str
+    key: str
+    title: str
+    entry_name: str
+    opens: Day
+    closes: Day
+
+
+def windows_of(session: Session, steps: Steps, first: Day, last: Day) -> list[Wanted]:
+    """The open jobs of some steps whose windows touch these days, both inclusive."""
+    if not steps:
+        return []
+    query = select(*(_T[name] for name in Wanted._fields))
+    query = query.where(_OPEN, _T.closes >= first, _T.opens <= last, *_of(steps))
+    found = (Wanted._make(row) for row in session.connection().execute(query))
+    return [one for one in found if (one.sheet, one.step) in steps]
 
 
 def pickings(session: Session, steps: Steps, first: Day, last: Day) -> list[tuple[str, str, Day, int]]:

@@ -133,12 +133,14 @@ def standing_rows(session: Session, first: Day, last: Day) -> list[StandingRow]:
     return [StandingRow._make(row) for row in rows]
 
 
-def clash_rows(session: Session, entry: str = "") -> list[ClashRow]:
-    """The clashes, of one entry or all."""
+def clash_rows(session: Session, entry: str = "", kit_since: Day | None = None) -> list[ClashRow]:
+    """The clashes, of one entry or all; those of kit alone that last to ``kit_since`` or longer."""
     c = _CLASH.c
     query = select(*(c[name] for name in ClashRow._fields)).order_by(c.first, c.id)
     if entry:
         query = query.where(or_(c.one == entry, c.other == entry))
+    if kit_since is not None:
+        query = query.where(c.on_what == "kit", c.last >= kit_since)
     return [ClashRow._make(row) for row in session.connection().execute(query)]
 
 

@@ -1,6 +1,7 @@
 """A plan kept up to date in memory: a change lays again only whom it touches, however many entries there are."""
 
 from collections.abc import Collection, Iterable
+from copy import copy
 
 from app.rules.bars import Bars
 from app.rules.facts import Amendment, Entry, Tick, Way
@@ -135,6 +136,12 @@ class Live:
     def plan(self) -> Plan:
         """Everything as one plan, the same as planning anew."""
         return self.planner.gather(self.facts, self.laid, self.law(), self.as_of, self.last)
+
+    def apart(self) -> "Live":
+        """The same plan with dictionaries of its own, for readers to go through while it is changed."""
+        seen = copy(self)
+        seen.laid, seen._law, seen.facts = dict(self.laid), dict(self._law), self.facts.apart()
+        return seen
 
     def law(self) -> list[Bar]:
         """The bars of law that entries lay."""

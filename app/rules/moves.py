@@ -1,6 +1,6 @@
 """What a change moves, what a tick implies, and how late a start can be for a day to be met."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from app.rules.facts import Window
@@ -20,11 +20,16 @@ class Move(NamedTuple):
 
 def moves(before: Plan, after: Plan) -> list[Move]:
     """The open jobs that differ between two plans, in the order of the later one."""
-    old = {task.key: task for task in before.tasks}
-    new = {task.key: task for task in after.tasks}
+    return moves_among(before.tasks, after.tasks)
+
+
+def moves_among(before: Sequence[Task], after: Sequence[Task]) -> list[Move]:
+    """The same, of those jobs alone that may differ."""
+    old = {task.key: task for task in before}
+    new = {task.key: task for task in after}
     found = [
         Move(task.key, window(old[task.key]) if task.key in old else None, window(task))
-        for task in after.tasks
+        for task in after
         if task.done is None and (task.key not in old or window(old[task.key]) != window(task))
     ]
     gone = [Move(key, window(task), None) for key, task in old.items() if key not in new and task.done is None]

@@ -4,7 +4,7 @@ import heapq
 from collections.abc import Collection, Iterable, Mapping
 from copy import copy
 
-from app.rules.almanac import Almanac
+from app.rules.almanac import Almanac, year_of
 from app.rules.bars import Bars, closed_seasons, law_bars_of
 from app.rules.clashes import clashes
 from app.rules.facts import Amendment, Entry, Holding, Law, Tick, Way
@@ -53,6 +53,7 @@ class Planner:
         self.almanac = Almanac(holding.season)
         self.ways = _by_sheet(ways)
         self._otherwise: dict[tuple[str, tuple[Way, ...]], Sheet] = {}
+        self._land: dict[tuple[int, int], Bars] = {}
 
     def with_ways(self, ways: Iterable[Way]) -> "Planner":
         """The same planner with other ways of the household's."""
@@ -91,9 +92,8 @@ class Planner:
         facts = Facts(entries, amendments, ticks)
         everyone = list(facts.entries.values())
         with collector_resting():
-            laid, law = self.lay(
-                facts, everyone, Bars(self.land(as_of, last)), self.law_bars(facts, everyone), as_of, last
-            )
+            bars = self._land_bars(as_of, last)
+            laid, law = self.lay(facts, everyone, bars, self.law_bars(facts, everyone), as_of, last)
             return self.gather(facts, laid, law, as_of, last)
 
     def replan(
@@ -165,6 +165,13 @@ class Planner:
         Source: each bar's own.
         """
         return closed_seasons(self.law, self.nation, as_of - 366, last + 366)
+
+    def _land_bars(self, as_of: Day, last: Day) -> Bars:
+        """The same to be asked, for reading only: closed seasons are of whole years, and serve many plans."""
+        years = year_of(as_of - 366), year_of(last + 366)
+        if years not in self._land:
+            self._land[years] = Bars(self.land(as_of, last))
+        return self._land[years]
 
     def law_bars(self, facts: Facts, entries: Iterable[Entry]) -> list[Bar]:
         """The bars of law that entries lay, from facts and ticks alone.

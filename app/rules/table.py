@@ -125,8 +125,10 @@ def latest_start(
         on -= _UNDATED_DAYS if got is None else got - by
     else:
         return None
+    stride = 1  # what takes as long whenever it is begun is found at once: the very next day is too late
     while missed is not None and missed - on > 1:
-        middle = (on + missed) // 2
+        middle = min(on + stride, (on + missed) // 2)
+        stride *= 2
         got = ready(middle)
         if got is not None and got <= by:
             on = middle

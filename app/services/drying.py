@@ -13,6 +13,7 @@ from app.services.book import Book
 from app.services.drying_batches import (
     ENDS,
     Past,
+    Record,
     Weighing,
     dried_crop,
     drying_way,
@@ -21,6 +22,7 @@ from app.services.drying_batches import (
     last_load,
     load_water_percent,
     past_of,
+    record_of,
     weighings,
 )
 from app.services.glut_kitchen import Kitchen, kitchen
@@ -91,6 +93,7 @@ def reckon(
     hours: float | None = None,
     without: str = "",
     room: Kitchen | None = None,
+    record: Record | None = None,
 ) -> Reckoned:
     """What drying so much comes to, in this household's dryer and by its own past batches.
 
@@ -98,7 +101,8 @@ def reckon(
     """
     room = room if room is not None else kitchen(book, session)
     target = target_percent if target_percent is not None else _usual_target(crop, way)
-    past = past_of(book, session, crop, way.kind, min(target, crop.water_percent - 0.1), without, today)
+    record = record if record is not None else record_of(book, session, today)
+    past = past_of(record, crop, way.kind, min(target, crop.water_percent - 0.1), without)
     water, water_from = _water(crop, past, water_percent)
     dry = dried_kg(kg, water, target)
     trays = tray_m2 or room.tray_m2
@@ -118,12 +122,17 @@ def reckon(
     )  # fmt: skip
 
 
-def drying_of(book: Book, session: Session, entry: Entry, today: Day) -> Drying | None:
-    """A batch in the dryer by its entry; None for an entry that dries nothing."""
+def drying_of(
+    book: Book, session: Session, entry: Entry, today: Day, room: Kitchen | None = None, record: Record | None = None
+) -> Drying | None:
+    """A batch in the dryer by its entry; None for an entry that dries nothing.
+
+    ``room`` and ``record`` are asked of the records unless they are given.
+    """
     way, sheet = drying_way(entry.sheet), book.library.sheets.get(entry.sheet)
     if way is None or sheet is None:
         return None
-    ticks = store.ticks(session, [entry.id])
+    ticks = store.ticks(session, [entry.id]) if record is None else record.ticks.get(entry.id, ())
     whole = said_or_usual(entry, sheet)
     crop, kg = dried_crop(entry, way), fresh_kg(entry, ticks)
     if crop is None or not kg:
@@ -139,6 +148,7 @@ def drying_of(book: Book, session: Session, entry: Entry, today: Day) -> Drying 
         sums = reckon(
             book, session, crop, way, kg, today, target_percent=known["target_percent"], tray_m2=known["tray_m2"],
             water_percent=said.get("water_percent"), hours=said.get("load_hours"), without=entry.id,
+            room=room, record=record,
         )  # fmt: skip
     except OutOfRange as error:
         return Drying(entry, None, fault=str(error))

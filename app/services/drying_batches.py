@@ -1,6 +1,6 @@
 """What was weighed of batches in the dryer: loads on their way, and what the household's past batches came to."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from typing import NamedTuple
 
@@ -107,9 +107,42 @@ def hours_of(ticks: Sequence[Tick]) -> float | None:
     return next((hours for hours in said if hours), None)
 
 
-def past_of(
-    book: Book, session: Session, crop: Dry, kind: str, target_percent: float, without: str, today: Day
-) -> Past:
+class Dried(NamedTuple):
+    """A batch as it was put in the dryer and found dry, kg and hours, each None where nobody said it."""
+
+    entry: Entry
+    put_kg: float | None
+    dried_kg: float | None
+    hours: float | None
+
+
+class Record(NamedTuple):
+    """All that was said of batches for the dryer: the ``ticks`` by entry, and the batches by crop and kind."""
+
+    ticks: Mapping[str, Sequence[Tick]]
+    dried: Mapping[tuple[str, str], Sequence[Dried]]
+
+
+def record_of(book: Book, session: Session, today: Day) -> Record:
+    """Every batch that this household put in the dryer, in one query."""
+    entries: dict[str, tuple[Entry, GlutWay]] = {}
+    for laid in list(book.live(session, today).laid.values()):
+        way = drying_way(laid.entry.sheet)
+        if way is not None and not laid.entry.struck:
+            entries[laid.entry.id] = laid.entry, way
+    said: dict[str, list[Tick]] = {name: [] for name in entries}
+    for tick in store.ticks(session, list(entries)) if entries else ():
+        said[split_key(tick.key).entry].append(tick)
+    dried: dict[tuple[str, str], list[Dried]] = {}
+    for name, (entry, way) in entries.items():
+        crop, ticks = dried_crop(entry, way), said[name]
+        if crop is not None and "water_percent" not in entry.facts:
+            one = Dried(entry, fresh_kg(entry, ticks), dried_kg_of(ticks), hours_of(ticks))
+            dried.setdefault((crop.crop, way.kind), []).append(one)
+    return Record(said, dried)
+
+
+def past_of(record: Record, crop: Dry, kind: str, target_percent: float, without: str) -> Past:
     """What this household's earlier batches of a crop came to, those of the same kind (pieces, or leather) alone.
 
     Water: each batch's ``1 - dried (1 - w1) / prepared``, the table counted as one; a batch dried to another target
@@ -118,9 +151,8 @@ def past_of(
     batches: list[PastBatch] = []
     rates: list[float] = []
     odd = 0
-    for entry, ticks in _others(book, session, crop, kind, without, today):
-        put, dried, hours = fresh_kg(entry, ticks), dried_kg_of(ticks), hours_of(ticks)
-        if not put or not dried:
+    for entry, put, dried, hours in record.dried.get((crop.crop, kind), ()):
+        if not put or not dried or entry.id == without:
             continue
         reached = _target(entry, target_percent)
         # Brought to the target asked about, so that batches dried further or less far can be averaged.
@@ -155,24 +187,6 @@ def number(tick: Tick, name: str) -> float | None:
     """A measure as a number."""
     value = tick.measures.get(name)
     return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
-
-
-def _others(
-    book: Book, session: Session, crop: Dry, kind: str, without: str, today: Day
-) -> list[tuple[Entry, list[Tick]]]:
-    """The other entries that dry this crop in this way, with all that was said of them."""
-    wanted: dict[str, Entry] = {}
-    for laid in list(book.live(session, today).laid.values()):
-        entry = laid.entry
-        way = drying_way(entry.sheet)
-        if way is None or way.kind != kind or entry.id == without or entry.struck:
-            continue
-        if dried_crop(entry, way) == crop and "water_percent" not in entry.facts:
-            wanted[entry.id] = entry
-    said: dict[str, list[Tick]] = {name: [] for name in wanted}
-    for tick in store.ticks(session, list(wanted)) if wanted else ():
-        said[split_key(tick.key).entry].append(tick)
-    return [(wanted[name], ticks) for name, ticks in said.items()]
 
 
 def _target(entry: Entry, usual: float) -> float:

@@ -1,12 +1,14 @@
 """Back from the table: what can stand on it, the ways in worked back from a day, and a chain put down."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
+from weakref import WeakKeyDictionary
 
 from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
-from app.rules.clashes import clashes
+from app.rules.clashes import clashes_with
+from app.rules.live import Live
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.step import Step
@@ -16,6 +18,7 @@ from app.rules.tasks import Clash
 from app.rules.terms import Ask, Value
 from app.rules.ways_in import Goal, Link, facts_that_count, goals, usual_facts, ways_to
 from app.services.book import Book
+from app.services.kit_claims import of_kit
 from app.services.preview import Draft
 from app.services.put_once import once_id, put_once
 
@@ -25,6 +28,8 @@ __all__ = [
 ]  # fmt: skip
 
 MOST_HERE = 6
+_HERE: WeakKeyDictionary[Live, dict[str, list[Here]]] = WeakKeyDictionary()
+"""Of a plan as it stands, what can be reached from what is here; gone with the plan at the next change of facts."""
 FURTHEST_DAYS = 1096
 """Meals are worked back from three years off at the most: as far as the holding is planned."""
 
@@ -101,13 +106,20 @@ def from_what_is_here(
     if goal.meal:
         return []
     live = book.live(session, today)
-    kept = live.facts
-    here = [
-        (way, one)
-        for way in found
-        for one in from_here(live.planner, way.links, kept.entries.values(), kept.amendments, kept.ticks, today, facts)
-    ]
+    here = [(way, one) for way in found for one in _from_here(live, way.links, facts)]
     return sorted(here, key=lambda each: (each[1].ready, each[1].entry.id))[:MOST_HERE]
+
+
+def _from_here(live: Live, way: Sequence[Link], facts: Mapping[str, Value]) -> list[Here]:
+    """A way from what stands already; as long as nothing changes it is the same for any day and is kept."""
+    known = _HERE.setdefault(live, {})
+    asked = repr((way, sorted(facts.items())))
+    if asked not in known:
+        kept = live.facts
+        known[asked] = from_here(
+            live.planner, way, kept.entries.values(), kept.amendments, kept.ticks, live.as_of, facts
+        )
+    return known[asked]
 
 
 def clashes_of(
@@ -118,14 +130,9 @@ def clashes_of(
     entry, more = chain_entries(live.planner, way.links, on, facts)
     plan = live.planner.plan([entry], more, (), today, on + FURTHEST_DAYS)
     mine = [bar for laid in plan.laid.values() for bar in laid.bars]
-    wanted = {(bar.on, bar.subject) for bar in mine if bar.kind == "clash"}
-    others = [bar for laid in list(live.laid.values()) for bar in laid.bars if (bar.on, bar.subject) in wanted]
-    found: list[tuple[Clash, str]] = []
-    for clash in clashes([*mine, *others]):
-        theirs = [name for name in (clash.one, clash.other) if name not in plan.laid]
-        if len(theirs) == 1 and theirs[0] in live.laid:
-            found.append((clash, live.laid[theirs[0]].entry.name))
-    return found
+    others = [bar for laid in list(live.laid.values()) for bar in laid.bars]
+    found = of_kit(book, session, clashes_with(plan.laid, mine, others), today)
+    return [(one, live.laid[one.other if one.one in plan.laid else one.one].entry.name) for one in found]
 
 
 def step_of(way: WayIn, dated: Dated) -> Step:

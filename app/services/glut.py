@@ -15,8 +15,9 @@ from app.rules.tasks import Laid
 from app.rules.terms import Value
 from app.services.book import Book
 from app.services.drying import reckon as reckon_drying
+from app.services.drying_batches import Record, record_of
 from app.services.glut_kitchen import Hands, Kitchen, hands, jars_a_load, kitchen
-from app.services.kit_claims import KitClash, kit_clashes
+from app.services.kit_claims import KitClash, kit_clashes, pieces_of
 from app.services.stands import said_or_usual
 from app.services.work_of import Work, work_of
 from app.sheets.bottling_tables import bottling_rows
@@ -102,7 +103,9 @@ def offers(
     crop = crop_called(glut.what)
     room = kitchen(book, session)
     have = {what: left for _, what, _, _, left in store.batch_sums(session)}
-    table = _Table(book, session, glut, crop, room, have, today)
+    table = _Table(
+        book, session, glut, crop, room, have, record_of(book, session, today), pieces_of(session, today), today
+    )
     found: list[Offer] = []
     for way in ways_of_keeping(crop):
         kg = glut.kg if shares is None else shares.get(way.id, 0.0)
@@ -123,6 +126,8 @@ class _Table(NamedTuple):
     crop: GlutCrop | None
     room: Kitchen
     have: Mapping[str, float]
+    record: Record
+    pieces: Mapping[str, int]
     today: Day
 
 
@@ -142,12 +147,12 @@ def _offer(table: _Table, way: GlutWay, kg: float, chosen: Sequence[Laid], later
     laid = _laid(table, sheet, facts)
     if laid.lacks:
         return blank._replace(refused=laid.lacks[0].reason or f"Say ‘{laid.lacks[0].fact}’ on its own page first.")
-    clashes = kit_clashes(table.book, table.session, laid, table.today, chosen)
+    clashes = kit_clashes(table.book, table.session, laid, table.today, chosen, table.pieces)
     begin = clashes[0].begin if clashes else None
     if later and begin is not None:
         facts["date"] = begin
         laid = _laid(table, sheet, facts)
-        clashes = kit_clashes(table.book, table.session, laid, table.today, chosen)
+        clashes = kit_clashes(table.book, table.session, laid, table.today, chosen, table.pieces)
     return blank._replace(
         way=made, work=work_of(laid, sheet, made.hours), laid=laid, short=_short(made, table.room, table.glut),
         buy=_bought(sheet, laid.entry, table.have, made), clashes=clashes, notes=tuple(notes),
@@ -211,7 +216,7 @@ def _dried(table: _Table, way: GlutWay, kg: float, facts: dict[str, Value], note
     if row is None:
         raise Refused("How much water is in it is not in the table, so no weight to reach can be told.")
     pulp = kg * way.made_kg
-    sums = reckon_drying(table.book, table.session, row, way, pulp, table.today, room=table.room)
+    sums = reckon_drying(table.book, table.session, row, way, pulp, table.today, room=table.room, record=table.record)
     facts["load_hours"] = round(sums.hours, 1)
     facts["target_percent"] = sums.target_percent
     facts["kg"] = round(pulp, 2)

@@ -6,7 +6,7 @@ from sqlalchemy.orm import Session
 
 from app.records import store
 from app.records.coming import minutes_closing
-from app.records.packs import packed_sums
+from app.records.packs import frozen_kg
 from app.records.store import KitRow
 from app.rules.spans import Day
 from app.services.book import Book
@@ -71,13 +71,7 @@ def free_litres(session: Session, rows: list[KitRow]) -> float | None:
     sizes = [row.litres for row in rows if row.kind == "freezer" and row.litres]
     if not sizes:
         return None
-    kilos = {"kg": 1.0, "g": 0.001}
-    frozen = sum(
-        left * kilos.get(unit, 0.0)
-        for where, _, unit, _, left in [*store.batch_sums(session), *packed_sums(session)]
-        if where == "freezer"
-    )
-    return max(0.0, sum(sizes) - frozen / KG_A_LITRE)
+    return max(0.0, sum(sizes) - sum(frozen_kg(session).values()) / KG_A_LITRE)
 
 
 def jars_a_load(room: Kitchen, jar_ml: float) -> int:

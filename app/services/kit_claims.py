@@ -1,7 +1,7 @@
 """Kit in use over time: what an entry claims, whom that meets, and from which day it is free."""
 
-from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple, TypeVar
 
 from sqlalchemy.orm import Session
 
@@ -9,7 +9,7 @@ from app.records import store
 from app.records.coming import best_days
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
-from app.rules.tasks import Bar, Laid
+from app.rules.tasks import Bar, Clash, Laid
 from app.services.book import Book
 from app.services.glut_kitchen import free_litres
 from app.services.larder import KG_A_LITRE
@@ -18,6 +18,7 @@ REACH_DAYS = 120
 NEAR_DAYS = 14
 KINDS = {"bottling pan": "pan", "big pan": "pan"}
 """What sheets call a thing, and the kind of kit that it is."""
+Quarrel = TypeVar("Quarrel", Clash, store.ClashRow)
 
 
 class KitClash(NamedTuple):
@@ -50,15 +51,20 @@ class Span(NamedTuple):
 
 
 def kit_clashes(
-    book: Book, session: Session, laid: Laid, today: Day, chosen: Sequence[Laid] = ()
+    book: Book,
+    session: Session,
+    laid: Laid,
+    today: Day,
+    chosen: Sequence[Laid] = (),
+    pieces: Mapping[str, int] | None = None,
 ) -> tuple[KitClash, ...]:
     """Where an entry, laid or only looked at, wants kit that others have, and the way out.
 
     ``chosen`` are others only looked at, put down with it. Two dryers serve two at once: only where there are more
-    claims than things is it a clash.
+    claims than things is it a clash. ``pieces`` are asked of the records unless they are given.
     """
     mine = claims_of(laid)
-    pieces = _pieces(session, today)
+    pieces = pieces_of(session, today) if pieces is None else pieces
     found = []
     live = book.live(session, today) if mine else None
     for kit, span in mine:
@@ -80,15 +86,53 @@ def kit_clashes(
 
 def _met(laid: Laid, kit: str, span: Span, others: Sequence[Span], pieces: Mapping[str, int]) -> list[KitClash]:
     """The clash, when more want a thing at once than there are of it."""
-    there = max(1, pieces.get(KINDS.get(kit, kit), 1))
-    meets = [one for one in others if one.first <= span.last and one.last >= span.first]
-    if len(meets) < there:
+    there = _of(pieces, kit)
+    met = _too_many(span, others, there)
+    if met is None:
         return []
-    first = min(meets, key=lambda one: one.first)
     begin = _free_from(span, others, there)
     date = laid.entry.facts.get("date")
     day = date + begin - span.first if isinstance(date, int) and begin is not None else begin
-    return [KitClash(kit, max(first.first, span.first), min(first.last, span.last), first.name, day)]
+    return [KitClash(kit, met.first, met.last, met.name, day)]
+
+
+def _too_many(span: Span, others: Sequence[Span], there: int) -> Span | None:
+    """When, within a span, so many others as there are of a thing have it at once, and whose is free first."""
+    meets = [one for one in others if one.first <= span.last and one.last >= span.first]
+    for first in sorted({max(span.first, one.first) for one in meets}) if len(meets) >= there else ():
+        those = sorted((one for one in meets if one.first <= first <= one.last), key=lambda one: one.last)
+        if len(those) >= there:
+            free = those[len(those) - there]
+            return Span(first, min(span.last, free.last), free.name)
+    return None
+
+
+def of_kit(book: Book, session: Session, found: Iterable[Quarrel], today: Day) -> list[Quarrel]:
+    """Clashes of two claims, those of kit only where, meanwhile, more claim a thing than there are of it."""
+    found, pieces = list(found), pieces_of(session, today)
+    several = {kit for kit in {_kit(one) for one in found} if kit and _of(pieces, kit) > 1}
+    if not several:
+        return found
+    every: dict[str, list[tuple[str, Span]]] = {kit: [] for kit in several}
+    for laid in list(book.live(session, today).laid.values()):
+        for kit, span in claims_of(laid) if laid.bars and not laid.entry.struck else ():
+            if kit in several:
+                every[kit].append((laid.entry.id, span))
+    return [one for one in found if _kit(one) not in several or _crowded(one, every[_kit(one)], _of(pieces, _kit(one)))]
+
+
+def _crowded(one: Quarrel, every: Sequence[tuple[str, Span]], there: int) -> bool:
+    both = Span(one.first, one.last, "")
+    others = [span for name, span in every if name not in (one.one, one.other)]
+    return there < 2 or _too_many(both, others, there - 1) is not None
+
+
+def _kit(one: Quarrel) -> str:
+    return one.subject if (one.on if isinstance(one, Clash) else one.on_what) == "kit" else ""
+
+
+def _of(pieces: Mapping[str, int], kit: str) -> int:
+    return max(1, pieces.get(KINDS.get(kit, kit), 1))
 
 
 def _days_of(book: Book, laid: Laid, today: Day) -> list[tuple[str, Span]]:
@@ -151,13 +195,12 @@ def _is_claim(bar: Bar) -> bool:
 
 def _free_from(span: Span, others: Sequence[Span], pieces: int) -> Day | None:
     length = span.last - span.first
-    for day in range(span.first, span.first + REACH_DAYS):
-        if sum(1 for one in others if one.first <= day + length and one.last >= day) < pieces:
-            return day
-    return None
+    days = range(span.first, span.first + REACH_DAYS)
+    return next((day for day in days if _too_many(Span(day, day + length, ""), others, pieces) is None), None)
 
 
-def _pieces(session: Session, today: Day) -> dict[str, int]:
+def pieces_of(session: Session, today: Day) -> dict[str, int]:
+    """How many of each kind of kit there are."""
     found: dict[str, int] = {}
     for row in store.kit(session):
         if row.ends is None or row.ends.toordinal() >= today:

@@ -1,7 +1,6 @@
 """The plan in memory: made once, brought up to date entry by entry, and shown to readers as it stood at one moment."""
 
 from collections.abc import Callable, Collection, Iterable
-from copy import copy
 from threading import RLock
 from typing import NamedTuple
 
@@ -67,7 +66,7 @@ class Memory:
                 self.forget()
                 self._live, self._version = make(today, today + AHEAD_DAYS), version
             if self._seen is None and self._live is not None:
-                self._seen = _apart(self._live)
+                self._seen = self._live.apart()
             assert self._seen is not None
             return self._seen
 
@@ -140,17 +139,6 @@ class Memory:
     def _lay(self, live: Live, ids: Collection[str]) -> frozenset[str]:
         self._seen = self._plan = None
         return frozenset(live.change(set(ids))) if ids else frozenset()
-
-
-def _apart(live: Live) -> Live:
-    """The same plan with dictionaries of its own, for readers to go through while it is changed."""
-    seen = copy(live)
-    seen.laid = dict(live.laid)
-    seen.facts = copy(live.facts)
-    seen.facts.entries = dict(live.facts.entries)
-    seen.facts.amendments = dict(live.facts.amendments)
-    seen.facts.ticks = dict(live.facts.ticks)
-    return seen
 
 
 def planning_ticks(ticks: Iterable[Tick]) -> list[Tick]:

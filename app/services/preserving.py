@@ -15,6 +15,7 @@ from app.rules.tasks import Laid, Task
 from app.rules.ticks import in_force
 from app.services.book import Book
 from app.services.drying import Drying, drying_of
+from app.services.drying_batches import record_of
 from app.services.glut_kitchen import Kitchen, kitchen
 from app.services.kit_claims import claims_of
 from app.services.remembered import weighed
@@ -58,11 +59,11 @@ class Preserving(NamedTuple):
 
 
 def preserving(book: Book, session: Session, today: Day) -> Preserving:
-    """What is under way and what is coming; a fixed number of queries, and one for each batch in the dryer.
+    """What is under way and what is coming; a fixed number of queries.
 
     Raises: MissingFact while the first run is not done.
     """
-    room = kitchen(book, session)
+    room, record = kitchen(book, session), record_of(book, session, today)
     dryer: list[UnderWay] = []
     working: list[UnderWay] = []
     packed: list[UnderWay] = []
@@ -75,7 +76,7 @@ def preserving(book: Book, session: Session, today: Day) -> Preserving:
         one = _under_way(laid, sheet, today)
         if until is not None and one is not None:
             free = max(free or 0, until + 1)
-            dryer.append(one._replace(drying=drying_of(book, session, laid.entry, today)))
+            dryer.append(one._replace(drying=drying_of(book, session, laid.entry, today, room, record)))
         elif one is not None:
             (packed if _is_packed(laid, sheet) else working).append(one)
     return Preserving(

@@ -12,18 +12,19 @@ from app.records.values import moment_text
 from app.rules.bars import Bars
 from app.rules.facts import Amendment, Entry, Tick
 from app.rules.keys import split_key
-from app.rules.moves import Move, moves
+from app.rules.looking import Beside, beside
+from app.rules.moves import Move
 from app.rules.plan import Planner
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
-from app.rules.tasks import Bar, Clash, Lack, Laid, Plan, Task
+from app.rules.tasks import Bar, Clash, Lack, Laid, Task
 from app.rules.terms import Value
 from app.rules.ticks import in_force
 from app.services.beds import sowing_advice
 from app.services.book import Book
 from app.services.drying import dryer_hours
 from app.services.flowering import near_warnings
-from app.services.kit_claims import FreezerShort, KitClash, freezer_short, kit_clashes
+from app.services.kit_claims import FreezerShort, KitClash, freezer_short, kit_clashes, of_kit
 from app.services.seed_lines import warnings
 from app.services.work_of import Work, work_of
 
@@ -85,20 +86,18 @@ def look(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) ->
 
     Raises: MissingFact while the first run is not done.
     """
-    before = book.planned(session, today)
-    after = replanned(book, session, before, entry_id, copy, today)
+    after = as_it_would_be(book, session, entry_id, copy, today)
     laid = after.laid[entry_id]
-    moved = tuple(moves(before, after))
-    lacking = tuple(lack for lack in after.lacks if lack.entry == entry_id)
+    moved = tuple(after.moves())
     sheet = book.library.sheets.get(laid.entry.sheet)
     grows = sheet is not None and sheet.trade == "garden"  # seed and beds are asked of nothing else
     return Looked(
         laid,
         moved,
-        titles(book, [before, after], moved),
-        tuple(c for c in after.clashes if entry_id in (c.one, c.other)),
-        bars_of(book, book.live(session, today).planner, after.bars, today, laid),
-        lacking,
+        titles(book, [*after.before, *after.laid.values()], moved),
+        tuple(of_kit(book, session, after.clashes(entry_id), today)),
+        bars_of(book, book.live(session, today).planner, after.bars(), today, laid),
+        laid.lacks,
         _seen(laid, moved),
         (*warnings(book, session, laid, today), *near_warnings(book, session, laid, today)) if grows else (),
         sowing_advice(book, session, laid, today) if copy.entry is not None and grows else (),
@@ -118,31 +117,18 @@ def _kept(
     return kit_clashes(book, session, laid, today), room, work
 
 
-def replanned(book: Book, session: Session, before: Plan, entry_id: str, copy: Copy, today: Day) -> Plan:
+def as_it_would_be(book: Book, session: Session, entry_id: str, copy: Copy, today: Day) -> Beside:
     """The plan as it would be; what is in memory stays as it is."""
-    live = book.live(session, today)
-    facts = live.facts
-    entries = dict(facts.entries)
-    amendments = dict(facts.amendments)
-    if copy.entry is not None:
-        entries[copy.entry.id] = copy.entry
-    if copy.amendment is not None:
-        amendments[copy.amendment.entry] = copy.amendment
-    ticks = [tick for some in list(facts.ticks.values()) for tick in some]
-    return live.planner.replan(
-        before, entries.values(), amendments.values(), [*ticks, *copy.ticks], {entry_id}, today, before.last
-    )
+    return beside(book.live(session, today), {entry_id}, copy.entry, copy.amendment, copy.ticks)
 
 
-def titles(book: Book, plans: Sequence[Plan], moved: Iterable[Move]) -> Mapping[str, str]:
+def titles(book: Book, shares: Iterable[Laid], moved: Iterable[Move]) -> Mapping[str, str]:
     """What the jobs that move are called: "Plant out: leeks"."""
-    found: dict[str, str] = {}
     wanted = {move.key for move in moved}
-    for plan in plans:
-        for task in (task for task in plan.tasks if task.key in wanted):
-            entry = plan.laid[task.entry].entry
-            found[task.key] = f"{title(book, entry, task)}: {entry.name}"
-    return found
+    return {
+        task.key: f"{title(book, laid.entry, task)}: {laid.entry.name}"
+        for laid in shares for task in laid.tasks if task.key in wanted
+    }  # fmt: skip
 
 
 def title(book: Book, entry: Entry, task: Task) -> str:
@@ -163,7 +149,8 @@ def bars_of(book: Book, planner: Planner, laid_bars: Iterable[Bar], today: Day, 
     if sheet is None or not days or entry.struck:
         return ()
     land = planner.land(today, max(days))
-    every = Bars([*land, *(bar for bar in laid_bars if bar.by != entry.id or bar.kind == "law")])
+    theirs = (bar for bar in laid_bars if bar.kind != "clash" and (bar.by != entry.id or bar.kind == "law"))
+    every = Bars([*land, *theirs])
     found: dict[str, Bar] = {}
     for act in sorted({step.act for step in sheet.steps if step.act}):
         for bar in (bar for row in every.rows(act, entry, sheet.species) for bar in row.bars):
@@ -206,8 +193,7 @@ def _begin(entry_id: str) -> str:
 
 def _first_key(book: Book, session: Session, entry: Entry, sheet: Sheet, today: Day) -> str:
     """The key of the first doing of the step that begins an entry; "" when it can't be dated."""
-    before = book.planned(session, today)
-    after = replanned(book, session, before, entry.id, Copy(entry), today)
+    after = as_it_would_be(book, session, entry.id, Copy(entry), today)
     tasks = [task for task in after.laid[entry.id].tasks if task.step == sheet.begins]
     return min(tasks, key=lambda task: task.label).key if tasks else ""
 

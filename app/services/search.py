@@ -5,9 +5,11 @@ from typing import NamedTuple
 from sqlalchemy.orm import Session
 
 from app.records import store
+from app.records.coming import windows_of
 from app.records.store import BatchRow, ClashRow, Found, KitRow, Remark
 from app.rules.spans import Day
 from app.services.book import Book
+from app.services.kit_claims import of_kit
 
 AHEAD_DAYS = 120
 
@@ -52,11 +54,11 @@ def search(book: Book, session: Session, words: str) -> Everything:
 
 def kit_uses(book: Book, session: Session, today: Day) -> tuple[list[KitRow], list[KitUse], list[ClashRow]]:
     """The kit there is, the jobs of the next months that want it, and its clashes."""
-    uses = []
-    for row in store.coming_rows(session, today, today + AHEAD_DAYS):
-        step = book.steps.get((row.sheet, row.step))
-        if step is not None and step.needs.kit and row.opens is not None and row.closes is not None:
-            uses.append(KitUse(step.needs.kit, row.key, row.title, row.entry_name, row.opens, row.closes))
+    kit = {name: step.needs.kit for name, step in book.steps.items() if step.needs.kit}
+    uses = [
+        KitUse(kit[row.sheet, row.step], row.key, row.title, row.entry_name, row.opens, row.closes)
+        for row in windows_of(session, kit, today, today + AHEAD_DAYS)
+    ]
     uses.sort(key=lambda one: (one.kit, one.first, one.key))
-    clashes = [row for row in store.clash_rows(session) if row.on_what == "kit" and row.last >= today]
-    return store.kit(session), uses, clashes
+    clashes = store.clash_rows(session, kit_since=today)
+    return store.kit(session), uses, of_kit(book, session, clashes, today)

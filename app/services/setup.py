@@ -15,7 +15,7 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.services.book import Book
 from app.services.entries import add
-from app.services.preview import Copy, Draft, replanned
+from app.services.preview import Copy, Draft, as_it_would_be
 from app.services.season import season_of
 from app.sheets.places import places
 
@@ -155,8 +155,9 @@ def _best_of_beginning(book: Book, session: Session, sheet: Sheet, day: Day, tod
     """When the step that begins an entry of this date would best be done; None when that is not known or is over."""
     ident = store.free_id(session, sheet.id)
     entry = Entry(ident, sheet.id, sheet.title, {"date": day}, today)
-    plan = replanned(book, session, book.planned(session, today), ident, Copy(entry), today)
-    tasks = [t for t in plan.laid[ident].tasks if t.step == sheet.begins and t.closes is not None and t.closes >= today]
+    after = as_it_would_be(book, session, ident, Copy(entry), today)
+    every = after.laid[ident].tasks
+    tasks = [t for t in every if t.step == sheet.begins and t.closes is not None and t.closes >= today]
     first = min(tasks, key=lambda task: task.label, default=None)
     return None if first is None or first.best is None else max(first.best, today + 1)
 

@@ -18,6 +18,7 @@ from app.rules.tasks import Bar, Laid, Task
 from app.rules.terms import TRADES
 from app.services.book import Book
 from app.services.entries import find
+from app.services.kit_claims import of_kit
 from app.services.preview import bars_of
 
 OPEN = frozenset({*ASKED, State.TO_COME, State.WAITING})
@@ -103,7 +104,7 @@ def whole(book: Book, session: Session, entry_id: str, today: Day) -> Whole:
         laid,
         store.entry_note(session, entry_id),
         bars,
-        tuple(store.clash_rows(session, entry_id)),
+        tuple(of_kit(book, session, store.clash_rows(session, entry_id), today)),
         tuple(one.entry for one in others if one.entry.made_by and split_key(one.entry.made_by).entry == entry_id),
         {one.entry.id: one.entry.name for one in others},
         _maker(book, live, entry),

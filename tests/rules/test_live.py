@@ -2,10 +2,15 @@
 
 import pytest
 
+from app.rules.clashes import clashes, clashes_with
+from app.rules.facts import Entry
 from app.rules.live import Live
+from app.rules.looking import beside
+from app.rules.moves import moves
 from app.rules.plan import Planner
 from app.rules.sheet import Sheet
-from app.rules.tasks import Fate
+from app.rules.tasks import Bar, Fate
+from app.rules.terms import Source
 from tests.rules.kit import day, done, entry, planner, sheet_from, task
 
 DOSE = sheet_from("""
@@ -128,3 +133,32 @@ def test_planning_again_and_planning_anew_agree_when_a_dose_is_put_right():
     before = made.plan([*pens, dose], (), ticks, *span)
     right = [*pens, dose._replace(facts={**dose.facts, "for": "two"})]
     assert made.replan(before, right, (), ticks, {"jab"}, *span) == made.plan(right, (), ticks, *span)
+
+
+@pytest.mark.parametrize("new", [
+    entry("c", "crop", "2027-04-05", place="bed"), entry("b", "crop", "2027-03-20", place="bed"),
+    entry("d", "dose", "2027-06-20", **{"for": "p"}), entry("q", "pen", "2027-03-01"),
+])  # fmt: skip
+def test_a_change_looked_at_is_the_plan_made_anew(new: Entry) -> None:
+    """What moves, and every day of the entry, as when all is planned from nothing; the plan itself stays."""
+    known = planner([DOSE, PEN, CROP])
+    facts = [entry("b", "crop", "2027-03-01", place="bed"), entry("p", "pen", "2027-03-01")]
+    first, last = day("2027-03-01"), day("2028-12-31")
+    live = Live(known, facts, (), (), first, last)
+    before, stood = known.plan(facts, (), (), first, last), dict(live.laid)
+    after = known.plan([*(one for one in facts if one.id != new.id), new], (), (), first, last)
+    looked = beside(live, {new.id}, new)
+    assert looked.laid[new.id] == after.laid[new.id]
+    assert looked.moves() == moves(before, after)
+    assert set(looked.bars()) == set(after.bars)
+    assert live.laid == stood
+
+
+def test_clashes_of_one_are_those_of_all_that_are_its_own() -> None:
+    claims = [
+        Bar("clash", "kit", "dryer", (), first, first + 4, by, "r", f"{by} has it.", Source("common practice"))
+        for by, first in (("a", 1), ("b", 3), ("c", 5), ("b", 9), ("d", 20))
+    ]  # fmt: skip
+    for name in "abcd":
+        mine = [bar for bar in claims if bar.by == name]
+        assert clashes_with((name,), mine, claims) == [one for one in clashes(claims) if name in (one.one, one.other)]

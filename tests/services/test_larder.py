@@ -12,8 +12,12 @@ from app.records.store import KitRow
 from app.services import larder, lot_words
 from app.services.batches import store_of
 from app.services.book import Book
+from app.services.entries import look_new, put_down
 from app.services.larder import meals_left
 from app.services.lot_words import NewLot
+from app.services.preview import Draft
+from app.services.search import kit_uses
+from app.services.what_there_is import whole
 from tests.services.croft import TODAY, Ticking, croft, day
 
 MINCE = NewLot("mince", day("2027-02-01"), 6, "kg", keeps_until=day("2027-05-01"), place="freezer, top drawer")
@@ -126,3 +130,31 @@ def test_room_in_the_freezer_is_told_once_one_is_put_down(tmp_path: Path) -> Non
 )  # fmt: skip
 def test_where_it_lies_is_told_by_the_place(place: str, kind: str) -> None:
     assert store_of(place) == kind
+
+
+def test_two_dryers_serve_two_and_every_page_says_so(tmp_path: Path) -> None:
+    """One rule for previews, entries and the kit: a clash is more claims at one time than there are of a thing."""
+    book = filled(tmp_path)
+    facts = {"kg": 8.0, "tray_m2": 1.0}
+    one, two = (
+        put_down(book, Draft(sheet, name, "", {"date": TODAY, **facts}), TODAY)
+        for sheet, name in (("dried-apples", "apples"), ("dried-plums", "plums"))
+    )
+    third = Draft("dried-pears", "pears", "", {"date": TODAY, **facts})
+
+    def said() -> tuple[int, int, int]:
+        with book.reading() as session:
+            looked = look_new(book, session, third, TODAY)
+            return (
+                len(kit_uses(book, session, TODAY)[2]),
+                len(whole(book, session, one, TODAY).clashes),
+                len(looked.kit),
+            )
+
+    assert said() == (1, 1, 1)
+    for name in ("old", "new"):
+        larder.put_kit(book, KitRow(name=name, kind="dryer", trays=4, tray_m2=0.25), TODAY)
+    assert said() == (0, 0, 1), "two for two; a third has none"
+    put_down(book, third, TODAY)
+    assert said()[:2] == (3, 2), "three want two"
+    assert two

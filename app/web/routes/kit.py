@@ -17,6 +17,8 @@ from app.web.parts import Status
 from app.web.seed_forms import Wrong
 
 router = APIRouter()
+MOST_CLASHES = 20
+"""So many are said one by one, the first to come first."""
 SAID = {"kit": "It is put down.", "right": "It is put right."}
 
 
@@ -50,8 +52,10 @@ def _kit(request: Request, book: Book, wrong: Wrong) -> Response:
     with book.reading() as session:
         book.holding(session)
         things, uses, clashes = kit_uses(book, session, today.toordinal())
-        told = tuple(_clash(one.subject, one.first, one.last, one.says, today) for one in clashes)
-        shown = kit_page(here, things, uses, told, wrong, today)
+        told = [_clash(one.subject, one.first, one.last, one.says, today) for one in clashes[:MOST_CLASHES]]
+        if len(clashes) > MOST_CLASHES:
+            told.append(f"And {len(clashes) - MOST_CLASHES} more of them later.")
+        shown = kit_page(here, things, uses, tuple(told), wrong, today)
     return page(request, shown, 422 if wrong.errors else 200)
 
 
