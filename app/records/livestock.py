@@ -1,8 +1,9 @@
 """Single animals, medicines, and how many there are of a group. Every change is counted; the same id counts once."""
 
 from collections.abc import Collection
+from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from app.errors import NotFound
@@ -17,7 +18,7 @@ _FACT = TABLES["head_fact"].c
 def animals(session: Session, entries: Collection[str] | None = None) -> list[AnimalRow]:
     """Every animal that is not struck out (or those of some groups), what is gone too, by tag and name."""
     query = select(AnimalRow).where(_ANIMAL.struck.is_(False)).order_by(_ANIMAL.tag, _ANIMAL.name, _ANIMAL.id)
-    return list(session.scalars(query if entries is None else query.where(_ANIMAL.entry.in_(list(entries)))))
+    return _apart(session, query if entries is None else query.where(_ANIMAL.entry.in_(list(entries))))
 
 
 def animal(session: Session, animal_id: str) -> AnimalRow:
@@ -28,6 +29,7 @@ def animal(session: Session, animal_id: str) -> AnimalRow:
     row = session.get(AnimalRow, animal_id)
     if row is None:
         raise NotFound("There is no such animal.")
+    session.expunge(row)
     return row
 
 
@@ -47,7 +49,7 @@ def put_animal(session: Session, row: AnimalRow) -> AnimalRow:
 def medicines(session: Session) -> list[MedicineRow]:
     """Everything that was in the cupboard and is not struck out, what is finished too, by name."""
     query = select(MedicineRow).where(_MEDICINE.struck.is_(False))
-    return list(session.scalars(query.order_by(_MEDICINE.name, _MEDICINE.batch, _MEDICINE.id)))
+    return _apart(session, query.order_by(_MEDICINE.name, _MEDICINE.batch, _MEDICINE.id))
 
 
 def medicine(session: Session, medicine_id: str) -> MedicineRow:
@@ -58,6 +60,7 @@ def medicine(session: Session, medicine_id: str) -> MedicineRow:
     row = session.get(MedicineRow, medicine_id)
     if row is None:
         raise NotFound("There is no such medicine in the cupboard.")
+    session.expunge(row)
     return row
 
 
@@ -78,7 +81,7 @@ def head_facts(session: Session, entries: Collection[str] | None = None) -> list
     """What is told of the counts of all groups (or some), in order of days and of telling, without what was struck."""
     query = select(HeadFactRow).where(_FACT.struck.is_(False))
     query = query.order_by(_FACT.on_day, _FACT.created_at, _FACT.id)
-    return list(session.scalars(query if entries is None else query.where(_FACT.entry.in_(list(entries)))))
+    return _apart(session, query if entries is None else query.where(_FACT.entry.in_(list(entries))))
 
 
 def head_fact(session: Session, fact_id: str) -> HeadFactRow | None:
@@ -92,3 +95,11 @@ def put_head_fact(session: Session, row: HeadFactRow) -> HeadFactRow:
     session.flush()
     facts_changed(session)
     return row
+
+
+def _apart(session: Session, query: Select[Any]) -> list[Any]:
+    """Rows that outlive their session: what is changed of one is written by its own ``put``."""
+    found = list(session.scalars(query))
+    for row in found:
+        session.expunge(row)
+    return found

@@ -80,18 +80,14 @@ def look(session: Session, text: str, today: Day) -> Looked:
 
     Raises: BadInput under "text" when it is no table, or its first line lacks what is wanted.
     """
-    lines = _lines(text)
-    names = [_name(cell) for cell in lines[0][1]]
-    missing = [name for name in WANTED if name not in names]
-    if missing:
-        raise BadInput({"text": f"The first line should name the columns; {missing[0]!r} is not among them."})
+    names, lines = names_of(lines_of(text), OTHER_NAMES, tuple((name,) for name in WANTED))
     known = store.batch_rows(session)
     numbers, ids = {row.number for row in known}, {row.id for row in known}
     rows: dict[str, Read] = {}
     faults: list[tuple[int, str]] = []
     here: list[str] = []
     twice = 0
-    for number, cells in lines[1:]:
+    for number, cells in lines:
         said = {name: unguarded(cell.strip()) for name, cell in zip(names, cells, strict=False)}
         try:
             one = _read(said, today)
@@ -141,8 +137,11 @@ def _cells(row: BatchRow) -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def _lines(text: str) -> list[tuple[int, Sequence[str]]]:
-    """The table's lines that are not empty, each with its number; comma, semicolon or tab, as its first line has."""
+def lines_of(text: str) -> list[tuple[int, Sequence[str]]]:
+    """The table's lines that are not empty, each with its number; comma, semicolon or tab, as its first line has.
+
+    Raises: BadInput under "text" when it is no table.
+    """
     if len(text) > MOST_LETTERS:
         raise BadInput({"text": f"That is longer than {MOST_LETTERS // 1000} 000 letters: take it in in parts."})
     plain = text.removeprefix(BOM).replace("\x00", "").replace("\r\n", "\n")
@@ -156,15 +155,25 @@ def _lines(text: str) -> list[tuple[int, Sequence[str]]]:
     except csv.Error as error:
         raise BadInput({"text": f"That is no table in CSV ({error})."}) from error
     if len(found) < 2:
-        raise BadInput({"text": "A line of column names and a line for each batch are wanted."})
+        raise BadInput({"text": "A line of column names and a line for each thing are wanted."})
     if len(found) > MOST_ROWS + 1:
         raise BadInput({"text": f"That is more than {MOST_ROWS} rows: take it in in parts."})
     return found
 
 
-def _name(cell: str) -> str:
-    said = " ".join(cell.strip().casefold().replace("_", " ").split())
-    return OTHER_NAMES.get(said, said)
+def names_of(
+    lines: Sequence[tuple[int, Sequence[str]]], others: Mapping[str, str], wanted: Sequence[Sequence[str]]
+) -> tuple[list[str], Sequence[tuple[int, Sequence[str]]]]:
+    """The names of a table's columns, and its other lines; ``others`` are names that mean the same.
+
+    Of each of ``wanted`` one must be among them. Raises: BadInput under "text" when it is not.
+    """
+    said = [" ".join(cell.strip().casefold().replace("_", " ").split()) for cell in lines[0][1]]
+    names = [others.get(name, name) for name in said]
+    missing = [some for some in wanted if not any(name in names for name in some)]
+    if missing:
+        raise BadInput({"text": f"The first line should name the columns; {missing[0][0]!r} is not among them."})
+    return names, lines[1:]
 
 
 def _read(said: Mapping[str, str], today: Day) -> Read:
@@ -178,7 +187,7 @@ def _read(said: Mapping[str, str], today: Day) -> Read:
     what, unit = said.get("what", ""), said.get("unit", "")
     if not what or not unit:
         raise ValueError("It has no name." if not what else f"In what {what!r} is counted is not said.")
-    made, until = _day(said.get("made", ""), "made"), _day(said.get("keeps until", ""), "keeps until")
+    made, until = day_in(said.get("made", ""), "made"), day_in(said.get("keeps until", ""), "keeps until")
     if made is None or made > today:
         raise ValueError("When it was made is not said." if made is None else "It was made on a day to come.")
     if until is not None and until < made:
@@ -192,7 +201,11 @@ def _read(said: Mapping[str, str], today: Day) -> Read:
     return Read(f"in{name}", *parts)
 
 
-def _day(text: str, what: str) -> Day | None:
+def day_in(text: str, what: str) -> Day | None:
+    """A day of a table, "2027-03-12" or "12/3/2027"; None for none.
+
+    Raises: ValueError with a sentence that names the column.
+    """
     if not text:
         return None
     try:

@@ -33,6 +33,8 @@ PAGES = (
     "/garden/ways", "/garden/ways?sheet=apple",
     "/larder", "/larder/add", "/larder/labels", "/kit", "/search?q=leek",
     "/meat/cure", "/entry/leg-in-salt",
+    "/livestock", "/livestock/hens", "/livestock/pigs", "/livestock/medicine", "/livestock/medicine/treat?group=hens",
+    "/livestock/register/medicine", "/livestock/register/movements", "/livestock/in",
     "/garden/seed", "/garden/seed/crossing", "/garden/seed/labels", "/garden/seed/bought-1",
 )  # fmt: skip
 FIRST_VISIT, ANSWER = 60 * 1024, 4 * 1024

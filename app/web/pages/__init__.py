@@ -50,6 +50,15 @@ from app.web.pages.larder import (
     LarderPower,
     SearchPage,
 )
+from app.web.pages.livestock import (
+    Livestock,
+    LivestockBottle,
+    LivestockGroup,
+    LivestockIn,
+    LivestockMedicine,
+    LivestockRegister,
+    LivestockTreat,
+)
 from app.web.pages.meat import Delivery, DeliveryDay, DeliveryPacking, DeliveryTold, Meat, MeatLine, PackRow
 from app.web.pages.meat_back import CookLine, Keeping, KeepLine, TableBack, Thaw, WayInLine
 from app.web.pages.phones import Https, Invited, LetIn, Phones, TrustSteps
@@ -123,6 +132,8 @@ Page = (
     | Bottling | KitchenSums
     | Phones | LetIn | Https
     | Upkeep | UpkeepYears | UpkeepWinter | UpkeepFit | UpkeepAmounts | UpkeepWood | UpkeepLaw
+    | Livestock | LivestockGroup | LivestockMedicine | LivestockBottle | LivestockTreat
+    | LivestockRegister | LivestockIn
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -187,6 +198,13 @@ TEMPLATES: dict[type, str] = {
     DryingBatch: "preserving_batch.html",
     DryingSums: "preserving_drying.html",
     Cure: "cure.html",
+    Livestock: "livestock.html",
+    LivestockGroup: "livestock_group.html",
+    LivestockMedicine: "livestock_medicine.html",
+    LivestockBottle: "livestock_bottle.html",
+    LivestockTreat: "livestock_treat.html",
+    LivestockRegister: "livestock_register.html",
+    LivestockIn: "livestock_in.html",
     Phones: "phones.html",
     LetIn: "let_in.html",
     Https: "https.html",
@@ -263,6 +281,13 @@ __all__ = [
     "LarderPlace",
     "LarderPower",
     "LetIn",
+    "Livestock",
+    "LivestockBottle",
+    "LivestockGroup",
+    "LivestockIn",
+    "LivestockMedicine",
+    "LivestockRegister",
+    "LivestockTreat",
     "Measure",
     "Meat",
     "MeatLine",

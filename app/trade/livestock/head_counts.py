@@ -1,0 +1,34 @@
+"""How many there are after each thing that was told of a group: so many found, so many more, so many fewer."""
+
+from collections.abc import Sequence
+from typing import Literal, NamedTuple
+
+from app.errors import OutOfRange
+
+
+class Said(NamedTuple):
+    """What was told on day number ``on``: ``number`` were there ("count"), came ("more") or went ("fewer")."""
+
+    on: int
+    what: Literal["count", "more", "fewer"]
+    number: int
+
+
+def after_each(said: Sequence[Said]) -> list[int]:
+    """How many there are after each, in the order given, which is that of the days; a count puts right what was so far.
+
+    Valid: never more gone than there are. Source: counting.
+    Raises: OutOfRange when more went than were there.
+    """
+    left, found = 0, []
+    for one in said:
+        if one.what == "count":
+            left = one.number
+        elif one.what == "more":
+            left += one.number
+        elif one.number > left:
+            raise OutOfRange("Animals gone", one.number, f"up to the {left} that were there")
+        else:
+            left -= one.number
+        found.append(left)
+    return found

@@ -1,0 +1,53 @@
+"""What animals there are, and putting a group down."""
+
+from fastapi import APIRouter, Request
+from fastapi.responses import RedirectResponse
+from starlette.responses import Response
+
+from app.errors import BadInput
+from app.services.book import Book
+from app.services.livestock_groups import herd, offered
+from app.services.livestock_held import held, still
+from app.services.livestock_medicine import bottles
+from app.services.livestock_put import put_group
+from app.web.depends import TheBook, TheForm, page
+from app.web.frames import frame
+from app.web.livestock_forms import read_group
+from app.web.livestock_page import Seen, livestock_page
+from app.web.livestock_said import form_id, status
+from app.web.livestock_words import href
+from app.web.seed_forms import Wrong
+
+router = APIRouter()
+
+
+@router.get("/livestock")
+def show(request: Request, book: TheBook) -> Response:
+    """What animals there are."""
+    return _shown(request, book, Wrong())
+
+
+@router.post("/livestock")
+def put(request: Request, book: TheBook, form: TheForm) -> Response:
+    """A group put down in one line."""
+    try:
+        ident = put_group(book, read_group(form), form_id(form), book.today().toordinal())
+    except BadInput as error:
+        return _shown(request, book, Wrong("add", form.values, error.fields))
+    return RedirectResponse(f"{href(ident)}?put=new", 303)
+
+
+def _shown(request: Request, book: Book, wrong: Wrong) -> Response:
+    today = book.today()
+    now = today.toordinal()
+    with book.reading() as session:
+        book.holding(session)
+        found = herd(book, session, now)
+        live = book.live(session, now)
+        seen = Seen(
+            found, held(live, (*found.here, *found.coming), now), still(book, session, now), bottles(session, now),
+            offered(book),
+        )  # fmt: skip
+        here = frame(request, "Livestock", "livestock", status(request))
+        shown = livestock_page(here, seen, book.library, wrong, today, ())
+    return page(request, shown, 422 if wrong.errors else 200)
