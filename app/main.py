@@ -17,7 +17,7 @@ from app.services.devices import Devices
 from app.services.letting_in import LettingIn
 from app.settings import House, Settings
 from app.web import routes, wrong
-from app.web.door import Door, Outside
+from app.web.door import CALENDAR_TRIES_A_MINUTE, Door, Outside, Rate
 from app.web.guard import Guard
 from app.web.kept import Kept
 from app.web.routes import https
@@ -70,6 +70,7 @@ def create_app(
     app.state.devices = Devices(book)
     app.state.letting_in = LettingIn(book.now)
     app.state.kept = Kept()
+    app.state.calendar_tries = Rate(CALENDAR_TRIES_A_MINUTE)
     app.state.static = static
     app.state.templates = environment(settings.templates, static.address)
     wrong.install(app)

@@ -125,7 +125,7 @@ from app.records.tables_livestock import (
     HeadFactRow,
     MedicineRow,
 )
-from app.records.ticks import Told, add_tick, remarked, tick, ticks, ticks_on, tied, told
+from app.records.ticks import Told, add_tick, done_by, remarked, tick, ticks, ticks_on, tied, told
 from app.records.ways import add_nearby, add_way, nearby, own_way, own_ways, strike, ways
 from app.records.weather import (
     OnRecord,
@@ -156,7 +156,7 @@ __all__ = [
     "add_absence", "add_bed_fact", "add_entry", "add_feed_link", "add_lot", "add_lot_fact", "add_nearby", "add_tick",
     "add_way", "add_weather_file", "amend", "amendments", "animal", "animals", "batch_marks", "batch_places",
     "batch_rows", "batch_sums", "batches_by_id", "batches_there", "bed", "bed_facts", "beds", "change_entry",
-    "clash_rows", "coming_rows", "device", "device_seen", "devices", "drop_projection", "entries", "entry",
+    "clash_rows", "coming_rows", "device", "device_seen", "devices", "done_by", "drop_projection", "entries", "entry",
     "entry_note", "entry_notes", "facts_version", "feed_link", "feed_link_read", "feed_links", "feed_rows",
     "find_batches", "find_remarks", "find_said", "first_to_expire", "free_id", "given_lots", "given_lots_of",
     "gone_rows", "has_animal", "has_medicine", "head_fact", "head_facts", "hold", "holding", "kit", "lack_rows",

@@ -67,6 +67,13 @@ def ticks_on(session: Session, first: int, last: int) -> list[Told]:
     return [_told(row) for row in session.execute(query)]
 
 
+def done_by(session: Session, first: int, last: int) -> dict[str, int | None]:
+    """Who did each job that was done from one day to another: the person of the last tick that stands."""
+    said = ticks_on(session, first, last)
+    undone = {one.tick.answers for one in said if one.tick.kind == "undone"}
+    return {one.tick.key: one.person for one in said if one.tick.kind == "done" and one.tick.id not in undone}
+
+
 def add_tick(
     session: Session,
     tick: Tick,

@@ -36,12 +36,17 @@ _CALLED_OFF = (Fate.LET_GO, Fate.LOST)
 
 
 class Options(NamedTuple):
-    """What a link gives: of which trades (all when empty), done jobs too, as to-dos, ringing before a window closes."""
+    """What a link gives: of which trades (all when empty), done jobs too, as to-dos, ringing before a window closes.
+
+    Jobs are nobody's in particular; ``person`` leaves out what opens and closes while that person is away, and of the
+    done ones those that somebody else ticked.
+    """
 
     trades: tuple[str, ...] = ()
     done: bool = False
     todos: bool = False
     alarm: bool = False
+    person: int | None = None
 
 
 class Made(NamedTuple):
@@ -63,11 +68,14 @@ class Given(NamedTuple):
 
 
 class Served(NamedTuple):
-    """A calendar as it is served: ``etag`` is a strong tag of its bytes, ``changed_at`` when they may have changed."""
+    """A calendar as it is served: ``etag`` is a strong tag of its bytes, ``changed_at`` when they may have changed.
+
+    ``changed_at`` is None where they also change with what has no date of its own: absences, and who did what.
+    """
 
     body: bytes
     etag: str
-    changed_at: datetime
+    changed_at: datetime | None
 
 
 def make_link(book: Book, name: str, options: Options) -> Made:
@@ -165,7 +173,9 @@ def write(
     body = _written(feed, items)
     # With every day the calendar reaches a day further, though no job in it changed.
     dawn = min(datetime.combine(date.fromordinal(today), time(), UTC), book.now().astimezone(UTC))
-    return Served(body, f'"{hashlib.sha256(body).hexdigest()}"', max(changed_at, dawn.replace(microsecond=0)))
+    undated = options.done or options.person is not None
+    stamp = None if undated else max(changed_at, dawn.replace(microsecond=0))
+    return Served(body, f'"{hashlib.sha256(body).hexdigest()}"', stamp)
 
 
 @lru_cache(maxsize=16)  # a phone asks every few hours, and most of the time nothing has been said meanwhile
@@ -186,10 +196,13 @@ def _items(
 ) -> Iterator[FeedItem]:
     holding = book.holding(session)
     first, last = today - BACK_DAYS, today + AHEAD_DAYS
+    who = _Who(session, options, first, last)
     for row in store.feed_rows(session, first, last):
         status = _status(row.task, options, today)
-        if status and (not options.trades or row.task.trade in options.trades):
-            yield _item(book, row, status, space, base, holding)
+        if status and (not options.trades or row.task.trade in options.trades) and who.wants(row.task):
+            item = _item(book, row, status, space, base, holding)
+            note = who.note(row.task)
+            yield item._replace(description=f"{note}\n{item.description}") if note else item
     laid = book.live(session, today).laid
     for gone in store.gone_rows(session, first, last):
         if read_moment(gone.gone_at).date().toordinal() < first or gone.opens is None or gone.closes is None:
@@ -197,6 +210,36 @@ def _items(
         trade = _trade(book.library.sheets, laid, gone)
         if not options.trades or trade in options.trades:
             yield _called_off(gone, Window(gone.opens, gone.opens, gone.closes), space, trade)
+
+
+class _Who:
+    """Who did what, and when the person of a link is away."""
+
+    def __init__(self, session: Session, options: Options, first: Day, last: Day) -> None:
+        self._person = options.person
+        self._names = {row.id: row.name for row in store.people(session, left=True)} if options.done else {}
+        self._did = store.done_by(session, first, last) if options.done else {}
+        self._away = [
+            (one.first.toordinal(), one.last.toordinal())
+            for one in (store.absences(session, first, last) if options.person is not None else ())
+            if one.person == options.person
+        ]
+
+    def wants(self, task: TaskRow) -> bool:
+        """Whether a job has a place in this person's calendar; everybody's where there is no person."""
+        if task.done is not None:
+            return self._person is None or self._did.get(task.key) in (None, self._person)
+        opens, closes = task.opens or 0, task.closes or 0
+        return not any(first <= opens and closes <= last for first, last in self._away)
+
+    def note(self, task: TaskRow) -> str:
+        """Who did it, or that this person is away on its best day."""
+        if task.done is not None:
+            name = self._names.get(self._did.get(task.key))
+            return f"Done by {name}." if name else ""
+        best = task.best or 0
+        span = next((f"{said(first)} to {said(last)}" for first, last in self._away if first <= best <= last), "")
+        return f"You are away from {span}." if span else ""
 
 
 def _status(task: TaskRow, options: Options, today: Day) -> Status | None:
@@ -300,15 +343,26 @@ def _link(session: Session, link_id: int) -> FeedLinkRow:
 
 
 def _kept(options: Options) -> dict[str, object]:
-    return {"trades": list(options.trades), "done": options.done, "todos": options.todos, "alarm": options.alarm}
+    return {
+        "trades": list(options.trades), "done": options.done, "todos": options.todos, "alarm": options.alarm,
+        "person": options.person,
+    }  # fmt: skip
 
 
 def _options(kept: Mapping[str, Any]) -> Options:
     trades = tuple(trade for trade in TRADES if trade in kept.get("trades", ()))
-    return Options(trades, bool(kept.get("done")), bool(kept.get("todos")), bool(kept.get("alarm")))
+    person = kept.get("person")
+    return Options(
+        trades, bool(kept.get("done")), bool(kept.get("todos")), bool(kept.get("alarm")),
+        person if isinstance(person, int) else None,
+    )  # fmt: skip
 
 
 def _about(options: Options) -> str:
     trades = ", ".join(options.trades) if options.trades else "all trades"
     which = "done jobs and those to do" if options.done else "jobs to do"
-    return f"{which[0].upper()}{which[1:]}, {trades}. Dates follow from what was put down, and move with what is done."
+    span = f"from {BACK_DAYS} days back to {AHEAD_DAYS} days ahead of the day on which it is read"
+    return (
+        f"{which[0].upper()}{which[1:]}, {trades}, {span}. Dates follow from what was put down, and move with what is"
+        " done."
+    )

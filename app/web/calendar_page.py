@@ -19,16 +19,52 @@ CAUTION = (
 )
 
 
+KINDS: tuple[pages.KindSteps, ...] = (
+    pages.KindSteps(
+        "A phone whose own calendar takes subscriptions",
+        (
+            "Point its camera at the square, or tap the link on the phone. Else look in the settings of the calendar"
+            " for “subscribed calendar” or “add from an address”, and paste it.",
+            "If it offers to take the alerts out, say no where you want them to ring.",
+            "It reads over the house’s own network, within a day; away from home it shows what it read last.",
+        ),
+    ),
+    pages.KindSteps(
+        "A phone whose calendar is kept in a cloud",
+        (
+            "Such a calendar reads addresses from its own servers, wherever they stand, and those can’t reach this"
+            " house: it would stay empty.",
+            "Get a small program that subscribes to iCalendar (ICS, webcal) addresses on the phone itself, and give it"
+            " the address. Or take the file below; it does not change.",
+        ),
+    ),
+    pages.KindSteps(
+        "A calendar program on a computer",
+        (
+            "Make a new calendar “on the network”, of the kind iCalendar or ICS, and paste the address.",
+            "To-dos are shown by such programs; the calendars of phones mostly pass them by.",
+        ),
+    ),
+)
+
+
 def calendar_page(
-    frame: Frame, given: Sequence[Given], today: date, new: pages.NewLink | None, form: Form
+    frame: Frame,
+    given: Sequence[Given],
+    people: Sequence[tuple[int, str]],
+    today: date,
+    new: pages.NewLink | None,
+    form: Form,
 ) -> pages.Calendar:
-    """The page."""
+    """The page; ``people`` are ids and names."""
+    names = dict(people)
     return pages.Calendar(
         frame=frame,
         new=new,
-        links=tuple(_shared(one, today) for one in given),
+        links=tuple(_shared(one, names, today) for one in given),
         form=form,
         caution=CAUTION,
+        kinds=KINDS,
         file=Link("Take the year as a file", "/calendar.ics"),
     )
 
@@ -43,10 +79,21 @@ def new_link(made: Made, base: str) -> pages.NewLink:
     return pages.NewLink(f"A link for {made.name}", address, webcal, Markup(picture), address)
 
 
-def link_form(typed: Mapping[str, str], ticked: Sequence[str], errors: Mapping[str, str]) -> Form:
+def link_form(
+    people: Sequence[tuple[int, str]], typed: Mapping[str, str], ticked: Sequence[str], errors: Mapping[str, str]
+) -> Form:
     """What a new link is to give."""
     fields = (
         Field("name", "Whose it is", value=typed.get("name", ""), error=errors.get("name", ""), required=True),
+        Field(
+            "person",
+            "For whom",
+            "list",
+            typed.get("person", ""),
+            choices=tuple(Choice(str(ident), name) for ident, name in people),
+            error=errors.get("person", ""),
+            help="leaves out what opens and closes while they are away, and what others did",
+        ),
         Field(
             "trades",
             "Trades",
@@ -77,20 +124,23 @@ def link_form(typed: Mapping[str, str], ticked: Sequence[str], errors: Mapping[s
     return Form("/calendar", "Make a link", fields)
 
 
-def _shared(one: Given, today: date) -> pages.Shared:
+def _shared(one: Given, names: Mapping[int, str], today: date) -> pages.Shared:
     read = f"last read {away(one.read, today)}" if one.read is not None else "never read yet"
     made = f"made on {day(one.made.date(), today)}"
     return pages.Shared(
-        one.name, _what(one.options), made, read, Form(f"/calendar/{one.id}/revoke", "Stop it", quiet=True),
+        one.name, _what(one.options, names), made, read, Form(f"/calendar/{one.id}/revoke", "Stop it", quiet=True),
         Form(f"/calendar/{one.id}/renew", "New address", quiet=True),
     )  # fmt: skip
 
 
-def _what(options: Options) -> str:
+def _what(options: Options, names: Mapping[int, str]) -> str:
+    person = names.get(options.person or 0, "")
     parts = [
+        f"for {person}" if person else "",
         listed(trade(name) for name in options.trades) or "All trades",
         "done jobs too" if options.done else "open jobs",
         "as to-dos" if options.todos else "",
         "rings at eight on the day before the last" if options.alarm else "",
     ]
-    return " · ".join(part for part in parts if part)
+    said = " · ".join(part for part in parts if part)
+    return f"{said[:1].upper()}{said[1:]}"

@@ -26,6 +26,9 @@ OPEN = frozenset(
 WRITES_A_MINUTE = 240
 """What one caller may write; a person with both thumbs does not reach it, and an outbox comes in one piece."""
 
+CALENDAR_TRIES_A_MINUTE = 20
+"""How many wrong secrets of calendars one caller may try."""
+
 Say = Callable[[Request, int, str, str], Response]
 Foreseen = Callable[[Request, Exception], Response]
 
@@ -107,13 +110,18 @@ class Rate:
 
     def wait(self, who: str) -> int:
         """The seconds that a caller has to wait; 0 where it may come in, and then it is counted."""
+        left = self.left(who)
+        if not left:
+            if len(self._came) > 1000:
+                now = self._clock()
+                self._came = {name: times for name, times in self._came.items() if times and now - times[-1] < 60}
+            self._came.setdefault(who, deque()).append(self._clock())
+        return left
+
+    def left(self, who: str) -> int:
+        """The seconds that a caller has to wait, without counting it."""
+        came = self._came.get(who, deque())
         now = self._clock()
-        came = self._came.setdefault(who, deque())
         while came and now - came[0] >= 60:
             came.popleft()
-        if len(came) >= self.most:
-            return max(1, int(60 - (now - came[0])))
-        came.append(now)
-        if len(self._came) > 1000:
-            self._came = {name: times for name, times in self._came.items() if times}
-        return 0
+        return max(1, int(60 - (now - came[0]))) if len(came) >= self.most else 0

@@ -21,8 +21,8 @@ COMPARE = (
     "Before you agree, compare the print that the phone shows with this one, read off the computer that serves the"
     " house, not off the phone."
 )
-KINDS: tuple[pages.TrustSteps, ...] = (
-    pages.TrustSteps(
+KINDS: tuple[pages.KindSteps, ...] = (
+    pages.KindSteps(
         "A phone that speaks of profiles",
         (
             "Open the certificate in the phone’s own browser, and allow the download of a profile.",
@@ -32,7 +32,7 @@ KINDS: tuple[pages.TrustSteps, ...] = (
             " only”. Without this the first two count for nothing.",
         ),
     ),
-    pages.TrustSteps(
+    pages.KindSteps(
         "A phone that asks what a certificate is for",
         (
             "Open the certificate; the phone keeps it among its downloads.",
@@ -42,7 +42,7 @@ KINDS: tuple[pages.TrustSteps, ...] = (
             " and let it use those that were added to the phone.",
         ),
     ),
-    pages.TrustSteps(
+    pages.KindSteps(
         "A computer",
         (
             "Save the certificate. In the browser’s settings, under Privacy and security, open its certificates.",

@@ -6,6 +6,7 @@ import segno
 from markupsafe import Markup
 
 from app.web import drawing, pages, words
+from app.web.calendar_page import KINDS
 from app.web.parts import (
     Caution,
     Choice,
@@ -427,6 +428,7 @@ def calendar() -> pages.Calendar:
             ),
         ),
         caution="Whoever has the address can read these jobs, and nothing else. One kept elsewhere can’t reach here.",
+        kinds=KINDS,
         file=Link("Take the year as a file", "/calendar.ics"),
     )
 

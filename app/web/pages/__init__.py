@@ -61,7 +61,7 @@ from app.web.pages.livestock import (
 )
 from app.web.pages.meat import Delivery, DeliveryDay, DeliveryPacking, DeliveryTold, Meat, MeatLine, PackRow
 from app.web.pages.meat_back import CookLine, Keeping, KeepLine, TableBack, Thaw, WayInLine
-from app.web.pages.phones import Https, Invited, LetIn, Phones, TrustSteps
+from app.web.pages.phones import Https, Invited, KindSteps, LetIn, Phones
 from app.web.pages.preserving import (
     BatchGroup,
     BatchOnItsWay,
@@ -267,6 +267,7 @@ __all__ = [
     "Job",
     "KeepLine",
     "Keeping",
+    "KindSteps",
     "Kit",
     "KitThing",
     "KitchenSum",
@@ -336,7 +337,6 @@ __all__ = [
     "TheTable",
     "Ticked",
     "Today",
-    "TrustSteps",
     "Turn",
     "Turns",
     "Upkeep",

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.phones import KindSteps
 from app.web.pages.work import Remembered
 from app.web.parts import Caution, Field, Follow, Form, Frame, Link, Moved, Pair, Undoing
 
@@ -200,6 +201,7 @@ class Calendar:
     links: tuple[Shared, ...]
     form: Form  # name, trades, which jobs, as events or to-dos, alarm
     caution: str  # who can read it, and that a calendar kept elsewhere can't reach this house
+    kinds: tuple[KindSteps, ...]  # how each kind of calendar takes it in
     file: Link  # take it as a file
 
 

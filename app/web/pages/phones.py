@@ -42,8 +42,8 @@ class LetIn:
 
 
 @dataclass(frozen=True, slots=True)
-class TrustSteps:
-    """How one kind of phone is told to trust the house."""
+class KindSteps:
+    """How something is done on one kind of phone."""
 
     kind: str
     steps: tuple[str, ...]
@@ -59,6 +59,6 @@ class Https:
     certificate: Link | None
     print_: str  # its SHA-256: "4F:0A:…"
     compare: str
-    kinds: tuple[TrustSteps, ...]
+    kinds: tuple[KindSteps, ...]
     means: tuple[str, ...]  # what trusting it means
     onward: tuple[Link, ...]

@@ -4,6 +4,7 @@ Source of the conditional request: RFC 9110, 8.8.3 (entity tags, one for each co
 weakly and outranks dates), 15.4.5 (what a 304 carries); RFC 9111, 5.2.2 (private, no-cache).
 """
 
+from collections.abc import Mapping, Sequence
 from datetime import UTC
 from email.utils import format_datetime, parsedate_to_datetime
 
@@ -11,15 +12,18 @@ from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
-from app.errors import BadInput
+from app.errors import BadInput, NotFound, TooMany
 from app.rules.terms import TRADES
 from app.services import feeds
 from app.services.book import Book
+from app.services.devices import person_there
 from app.services.feeds import Options, Served
+from app.services.household import household
 from app.web.calendar_page import calendar_page, link_form, new_link
 from app.web.depends import TheBook, TheForm, page
+from app.web.door import Rate
 from app.web.frames import frame
-from app.web.parts import Form, Status
+from app.web.parts import Status
 
 router = APIRouter()
 
@@ -31,7 +35,7 @@ FILE_NAME = "twelvemonth.ics"
 def calendar(request: Request, book: TheBook) -> Response:
     """Who reads it."""
     said = Status("It is stopped: its address answers nothing now.") if "stopped" in request.query_params else None
-    return _drawn(request, book, None, link_form({}, (), {}), status=said)
+    return _drawn(request, book, None, status=said)
 
 
 @router.post("/calendar")
@@ -40,19 +44,26 @@ def make(request: Request, book: TheBook, form: TheForm) -> Response:
     trades = form.chosen("trades", TRADES)
     try:
         name = form.text("name", "Whose is it? A name tells it from the others.", longest=60)
+        person = form.number("person", 1, 10**9)
         form.check()
+        if person is not None:
+            with book.reading() as session:
+                person_there(session, int(person))
     except BadInput as error:
-        return _drawn(request, book, None, link_form(form.values, trades, error.fields), 422)
-    options = Options(trades, form.raw("which") == "all", form.raw("as") == "todos", form.raw("alarm") == "yes")
+        return _drawn(request, book, None, form.values, trades, error.fields)
+    options = Options(
+        trades, form.raw("which") == "all", form.raw("as") == "todos", form.raw("alarm") == "yes",
+        None if person is None else int(person),
+    )  # fmt: skip
     with book.reading() as session:
         book.holding(session)
-    return _drawn(request, book, feeds.make_link(book, name, options), link_form({}, (), {}))
+    return _drawn(request, book, feeds.make_link(book, name, options))
 
 
 @router.post("/calendar/{link}/renew")
 def renew(request: Request, book: TheBook, link: int) -> Response:
     """A new address for a link; the old one answers nothing from now on."""
-    return _drawn(request, book, feeds.renew(book, link), link_form({}, (), {}))
+    return _drawn(request, book, feeds.renew(book, link))
 
 
 @router.post("/calendar/{link}/revoke")
@@ -74,18 +85,28 @@ def file(request: Request, book: TheBook) -> Response:
 
 @router.api_route("/calendar/{secret}.ics", methods=["GET", "HEAD"])
 def feed(request: Request, book: TheBook, secret: str) -> Response:
-    """The calendar behind a secret."""
-    return _answer(request, feeds.serve(book, secret, _base(request), read=request.method == "GET"))
+    """The calendar behind a secret. Who tries many that are none has to wait, whatever comes next.
+
+    Raises: NotFound for a secret that is none; TooMany after twenty of them in a minute.
+    """
+    tries: Rate = request.app.state.calendar_tries
+    who = request.client.host if request.client else ""
+    wait = tries.left(who)
+    if wait:
+        raise TooMany("So many calendars are not asked for. Wait a little.", wait)
+    try:
+        return _answer(request, feeds.serve(book, secret, _base(request), read=request.method == "GET"))
+    except NotFound:
+        tries.wait(who)
+        raise
 
 
 def _answer(request: Request, served: Served) -> Response:
     coded = "gzip" in request.headers.get("accept-encoding", "").lower()
     tag = f'{served.etag[:-1]}-gzip"' if coded else served.etag
-    headers = {
-        "ETag": tag,
-        "Last-Modified": format_datetime(served.changed_at.astimezone(UTC), usegmt=True),
-        "Cache-Control": "private, no-cache",
-    }
+    headers = {"ETag": tag, "Cache-Control": "private, no-cache"}
+    if served.changed_at is not None:
+        headers["Last-Modified"] = format_datetime(served.changed_at.astimezone(UTC), usegmt=True)
     if _known(request, served):
         return Response(status_code=304, headers={**headers, "Vary": "Accept-Encoding"})
     # The charset stands here by itself: given as a media type it would be added a second time.
@@ -99,7 +120,7 @@ def _known(request: Request, served: Served) -> bool:
         tags = {tag.strip().removeprefix("W/").replace('-gzip"', '"') for tag in wanted.split(",")}
         return "*" in tags or served.etag in tags
     since = request.headers.get("if-modified-since")
-    if since is None:
+    if since is None or served.changed_at is None:
         return False
     try:
         at = parsedate_to_datetime(since)
@@ -117,16 +138,20 @@ def _drawn(
     request: Request,
     book: Book,
     made: feeds.Made | None,
-    form: Form,
-    code: int = 200,
+    typed: Mapping[str, str] | None = None,
+    trades: Sequence[str] = (),
+    errors: Mapping[str, str] | None = None,
     status: Status | None = None,
 ) -> Response:
+    today = book.today()
     with book.reading() as session:
         book.holding(session)
         given = feeds.links(session)
+        people = [(one.id, one.name) for one in household(book, session, today.toordinal()).people]
+    form = link_form(people, typed or {}, trades, errors or {})
     new = new_link(made, _base(request)) if made is not None else None
-    shown = calendar_page(frame(request, "Calendar", "calendar", status), given, book.today(), new, form)
-    answer = page(request, shown, code)
+    shown = calendar_page(frame(request, "Calendar", "calendar", status), given, people, today, new, form)
+    answer = page(request, shown, 422 if errors else 200)
     if new is not None:
         answer.headers["Cache-Control"] = "no-store"  # the address is shown once and kept nowhere
     return answer
