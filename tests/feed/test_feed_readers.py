@@ -1,7 +1,8 @@
-"""The calendar read back by two parsers that did not write it."""
+"""The calendar read back by three parsers that did not write it; `test_feed_libical.py` has one that is not Python."""
 
 from datetime import date, datetime, timedelta
 
+import icalendar
 import ics
 import pytest
 import vobject
@@ -83,3 +84,16 @@ def test_vtodos_validate() -> None:
     todos = _by_uid(whole.vtodo_list)
     assert todos[SOME[3].uid].status.value == "COMPLETED"
     assert todos[SOME[4].uid].status.value == "CANCELLED"
+
+
+@pytest.mark.parametrize("todos", [False, True])
+def test_icalendar_reads_it_and_keeps_no_error(todos: bool) -> None:
+    whole = icalendar.Calendar.from_ical(calendar(FEED._replace(todos=todos, alarm=True, name="Holding"), SOME))
+    assert not [one.errors for one in whole.walk() if one.errors]
+    found = {str(one["UID"]): one for one in whole.walk("VTODO" if todos else "VEVENT")}
+    assert len(found) == len(SOME)
+    assert str(found[SOME[0].uid]["SUMMARY"]) == HARD
+    assert str(found[SOME[0].uid]["DESCRIPTION"]) == SOME[0].description
+    assert whole["REFRESH-INTERVAL"].dt == timedelta(hours=6)
+    if not todos:
+        assert (found[SOME[1].uid].start, found[SOME[1].uid].end) == (date(2028, 2, 29), date(2028, 3, 1))

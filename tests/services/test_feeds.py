@@ -13,8 +13,10 @@ from app.records import store
 from app.services import entries, feeds
 from app.services.book import Book
 from app.services.feeds import Options
-from app.services.ticking import tick, undo
+from app.services.household import go_away
+from app.services.ticking import Words, tick, undo
 from tests.feed.sample import unfolded, value
+from tests.feed.sound import faults
 from tests.services.croft import TODAY, Clock, croft, draft, windows
 
 BASE = "http://192.0.2.7:8000"
@@ -55,6 +57,7 @@ def book(tmp_path: Path, clock: Clock) -> Book:
 def test_two_readers_take_it_in(book: Book, todos: bool) -> None:
     text = written(book, Options(done=True, todos=todos, alarm=True)).decode()
     vobject.readOne(text).validate(raiseException=True)
+    assert faults(text.encode()) == []
     read = ics.Calendar(text)
     assert len(read.todos if todos else read.events) == len(events(text.encode())) > 10
 
@@ -127,6 +130,33 @@ def test_by_trade(book: Book) -> None:
     assert {value(lines, "CATEGORIES")[0] for lines in garden.values()} == {"Garden"}
     assert len(garden) < len(events(written(book)))
     assert events(written(book, Options(trades=("livestock",)))) == {}
+
+
+def test_for_a_person(book: Book) -> None:
+    """Jobs are nobody's; a person's calendar leaves out what passes while they are away, and what others did."""
+    with book.writing() as session:
+        ana, bo = (store.put_person(session, store.PersonRow(name=name)).id for name in ("Invented Ana", "Invented Bo"))
+    every = events(written(book))
+    first = min(value(lines, "DTSTART")[0] for lines in every.values())
+    begin = date.fromisoformat(f"{first[:4]}-{first[4:6]}-{first[6:8]}").toordinal()
+    go_away(book, ana or 0, max(begin, TODAY), TODAY + 500, TODAY)
+    assert events(written(book, Options(person=bo))) == every
+    left = events(written(book, Options(person=ana)))
+    assert left.keys() < every.keys(), "what is open already, or stays open, is still hers"
+    key = next(iter(windows(book, "gutters")))
+    tick(book, key, TODAY, tick_id="one", words=Words(person=bo))
+    done = by_summary(written(book, Options(done=True, person=bo)), "✓")
+    assert len(done) == 1
+    assert "Done by Invented Bo." in value(next(iter(done.values())), "DESCRIPTION")[0]
+    assert not by_summary(written(book, Options(done=True, person=ana)), "✓")
+    assert by_summary(written(book, Options(done=True)), "✓").keys() == done.keys()
+    with book.reading() as session:
+        assert feeds.write(book, session, Options(person=ana)).changed_at is None, "an absence has no date of change"
+
+
+def test_the_description_of_the_calendar_says_its_span(book: Book) -> None:
+    about = value(unfolded(written(book)), "DESCRIPTION")[0]
+    assert "from 60 days back to 400 days ahead" in about
 
 
 def test_a_description_says_the_window_why_and_what_can_hurt(book: Book) -> None:

@@ -152,3 +152,27 @@ def test_the_file_is_the_same_year(client: TestClient) -> None:
     assert answer.headers["content-disposition"] == 'attachment; filename="twelvemonth.ics"'
     assert ics.Calendar(answer.text).events
     assert "URL" not in answer.text, "a file that leaves the house names no address of it"
+
+
+def test_whoever_tries_many_secrets_has_to_wait(client: TestClient, link: str) -> None:
+    tried = [client.get(f"/calendar/{'x' * 42}{n}.ics") for n in range(10, 33)]
+    assert [answer.status_code for answer in tried] == [404] * 20 + [429] * 3
+    assert 0 < int(tried[-1].headers["retry-after"]) <= 60
+    assert client.get(link).status_code == 429, "a right one is not told from a wrong one meanwhile"
+
+
+def test_a_right_secret_read_often_is_no_trying(client: TestClient, link: str) -> None:
+    assert {client.get(link).status_code for _ in range(30)} == {200}
+
+
+def test_it_is_said_how_each_kind_of_calendar_takes_it_in(client: TestClient) -> None:
+    said = text(client.get("/calendar"))
+    assert "those can’t reach this house" in said
+    assert "subscribes to iCalendar (ICS, webcal) addresses on the phone itself" in said
+
+
+def test_a_link_for_a_person_wants_one_of_the_household(client: TestClient) -> None:
+    answer = client.post("/calendar", data={"name": "Nobody’s", "person": "77"})
+    assert answer.status_code == 422
+    assert "nobody of that name" in text(answer)
+    assert "Nobody yet." in text(answer)
