@@ -22,6 +22,7 @@ from app.rules.terms import Value
 from app.services.book import Book
 from app.services.demo_garden import put_garden, put_weather
 from app.services.demo_larder import put_larder
+from app.services.demo_lately import done_lately
 from app.services.demo_weather import weather_until
 from app.services.demo_year import Habits, Once, live_through
 from app.services.season import season_of
@@ -96,7 +97,9 @@ def fill(session: Session, demo: Demo, library: Library, today: date, now: datet
         add_entry(session, entry, now=told, dates=date_facts(library.sheets[entry.sheet]), note=notes[entry.id])
     holding = Holding(row.nation, demo_season(demo, today))  # type: ignore[arg-type]
     planner = Planner(holding, library.sheets, library.law, store.own_ways(session))
-    said = live_through(planner, entries, habits(demo), day)
+    lately = done_lately(demo.ticks.get("lately", ()), lambda said: relative(said, day))
+    apart = {one["entry"] for one in demo.ticks.get("lately", ())}
+    said = live_through(planner, (entry for entry in entries if entry.id not in apart), habits(demo), day) + lately
     dates = {a.name for sheet in library.sheets.values() for s in sheet.steps for a in s.asks if a.kind == "date"}
     for one in said:
         measured = dates & one.tick.measures.keys()

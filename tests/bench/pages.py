@@ -24,7 +24,7 @@ from app.services.feeds import Options, make_link, serve
 from app.settings import read_settings
 from app.web.kept import Kept
 from app.web.routes.month import shown
-from tests.bench import keeping, larder, planning, weather
+from tests.bench import keeping, larder, planning, upkeep, weather
 
 ENTRIES = 435
 """So many entries of the mix give 25 000 tasks."""
@@ -137,7 +137,9 @@ def ratios() -> Iterator[tuple[str, float, float]]:
         yield from weather.ratios(bare)
         yield from larder.ratios(bare)
         yield from keeping.ratios(bare)
+        yield from upkeep.ratios(bare)
         book.close()
+    yield from upkeep.planned()
     with tempfile.TemporaryDirectory() as name:
         yield "server-memory-mb", memory(Path(name)), 200.0
     yield "start-up", _started("ours") / _started("bare"), 4.0

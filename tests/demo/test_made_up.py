@@ -15,7 +15,9 @@ from app.rules.state import State, state
 from app.rules.terms import TRADES
 from app.services.book import Book
 from app.services.demo import demo_entries, demo_season, habits, read_demo, relative, start
+from app.services.demo_lately import done_lately
 from app.services.demo_year import Saying, live_through
+from app.services.upkeep_elements import element
 from app.settings import read_settings
 from app.sheets.library import Library, load
 
@@ -84,6 +86,17 @@ def test_there_is_work_of_every_trade_and_a_few_things_late(today: str) -> None:
         "evening",
     }
     assert any(task.entry.count("+") for task in plan.tasks), "a delivery or an animal made an entry of its own"
+
+
+@pytest.mark.parametrize("today", DAYS)
+def test_a_wall_is_in_repair_and_its_wait_runs(today: str) -> None:
+    day, demo = date.fromisoformat(today).toordinal(), read_demo(FOLDER)
+    wall = next(entry for entry in lived(today)[0] if entry.id == "porch-wall")
+    ticks = [one.tick for one in done_lately(demo.ticks["lately"], lambda said: relative(said, day))]
+    laid = planner(today).plan([wall], [], ticks, day, day + 500).laid[wall.id]
+    (wait,) = (one for one in element(laid, library().sheets[wall.sheet], ticks, day).waits if "First coat" in one.then)
+    assert (wait.since, wait.done[:5]) == (day - 11, "Patch")
+    assert wait.until >= day - 11 + 28
 
 
 def test_every_measure_that_is_asked_was_thought_of() -> None:
