@@ -57,7 +57,7 @@ def evening_page(
             high=date_of(day).isoformat(), required=True,
         ),
         who=_who(sender, back, "person"),
-        error=back.errors.get("", ""),
+        error=back.errors.get("", "") or back.errors.get("id", ""),
         done=tuple(yard_row(job, day, imperial, who=found.by.get(job.row.key, "")) for job in found.done),
         numbers=_numbers(day, month, sender, back),
         printed=printed,

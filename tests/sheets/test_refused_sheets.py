@@ -203,6 +203,9 @@ LAW: list[Case] = [
     (TOMATO, 'on = "place"', 'on = "species"', "bar bed", "on", "it names none at its head"),
     (WEANERS, 'nations = ["england"]', 'nations = ["englnd"]', "bar standstill", "nations", "did you mean 'england'?"),
     (WEANERS, 'title = "Worm"', 'title = "Worm"\nlegal = true', "worm", "nations", "says where it is law"),
+    (WEANERS, 'title = "Worm"', 'title = "Worm"\nbefore_frost = true\nround = { at = "morning" }', "worm",
+     "before_frost", "done once before a frost"),
+    (WEANERS, 'title = "Worm"', 'title = "Worm"\nbefore_frost = "yes"', "worm", "before_frost", "true or false"),
     (WEANERS, 'to = { entry = "date", by = "P20D" }', "", "bar standstill", "to", "two ends"),
 ]  # fmt: skip
 
