@@ -26,6 +26,12 @@ def packs_of(session: Session, entry: str) -> list[BatchRow]:
     return [BatchRow._make(row) for row in session.connection().execute(query)]
 
 
+def batch_numbered(session: Session, number: str) -> BatchRow | None:
+    """The batch of a number as it stands on its label, "27-001"; None when there is none."""
+    row = session.connection().execute(select(_BATCH).where(_B.number == number)).first() if number else None
+    return None if row is None else BatchRow._make(row)
+
+
 def frozen_kg(session: Session) -> dict[str, float]:
     """What lies in the freezers, in kg, by the name of the place."""
     return _frozen(session, _B.place)

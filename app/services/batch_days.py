@@ -7,7 +7,7 @@ from app.rules.keys import split_key
 from app.rules.sheet import Sheet
 from app.rules.spans import Day, add
 from app.rules.step import Make, Step
-from app.services.lot_parts import Lot, LotFact
+from app.services.lot_parts import Lot, LotFact, day_said
 from app.sheets.larder_tables import basis_of, figures_of, named
 
 FRESH_DAYS = 14
@@ -28,6 +28,14 @@ class Keeping(NamedTuple):
 
 
 def keeping(one: Lot, first: str, now: str, sheet: Sheet | None, trade: str) -> Keeping:
+    """The day of a batch, as somebody put it right, else as it is told."""
+    told, said = told_of(one, first, now, sheet, trade), day_said(one.facts)
+    if said is None:
+        return told
+    return Keeping(said, told.basis or basis_of(one.what, trade, now).of, "as you put it right")
+
+
+def told_of(one: Lot, first: str, now: str, sheet: Sheet | None, trade: str) -> Keeping:
     """The day of a batch that was put up in the store ``first`` and lies in ``now``; None where nobody knows it.
 
     Meat that came out of the freezer has one day; what went into it has the lowest figure that a table gives.

@@ -15,7 +15,7 @@ from app.rules.spans import Day
 from app.services.batches import store_of
 from app.services.book import Book
 from app.services.lot_words import take_back
-from app.services.lots import Lot, lot
+from app.services.lots import Lot, kind_of, lot
 from app.sheets.larder_tables import larder_tables, named, said_in
 
 __all__ = ["KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
@@ -195,6 +195,39 @@ def mark(
         store.mark_batch(session, batch_id, {name: value for name, value in said.items() if value is not None})
         book.replan_lots(session, [batch_id], today)
     return to != row.store
+
+
+def put_right(
+    book: Book, batch_id: str, today: Day, name: str = "", until: Day | None = None, note: str = "", ident: str = ""
+) -> bool:
+    """What a batch is called, when it was put down by hand, and until which day it keeps: one fact, to be taken back.
+
+    Gives whether a day of safety was put off. Raises: NotFound; BadInput for what can't be, or changes nothing.
+    """
+    with book.writing() as session:
+        row = find(session, batch_id)
+        said: dict[str, str] = {}
+        if name and name != row.what and not row.key:
+            if kind_of(name) == "seed":
+                raise BadInput({"name": "Seed lies in the seed tin: put it down there."})
+            said |= {"name": name, "name_was": row.what}
+        if until is not None and until != row.keeps_until:
+            if until < row.made_on:
+                raise BadInput({"keeps_until": "That is before it was made."})
+            was = "" if row.keeps_until is None else date.fromordinal(row.keeps_until).isoformat()
+            said |= {"until": date.fromordinal(until).isoformat(), "until_was": was}
+        if any(one.id == ident for one in store.lot_facts(session, batch_id)):
+            return False
+        if not said:
+            raise BadInput({"": "That is how it stands already, so nothing was changed."})
+        fact = LotFactRow(
+            id=ident or uuid4().hex, lot=batch_id, kind="counted", on_day=date.fromordinal(today), amount=row.left,
+            measures=said, note=note, created_at=book.now(),
+        )  # fmt: skip
+        store.add_lot_fact(session, fact)
+        book.replan_lots(session, [batch_id], today)
+    off = until is not None and row.keeps_until is not None and until > row.keeps_until
+    return off and row.basis == "safety"
 
 
 def unsay(book: Book, batch_id: str, fact_id: str, today: Day) -> None:

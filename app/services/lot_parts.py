@@ -1,6 +1,7 @@
 """What lots are made of, without a book: what a job made, what was put down by hand, and how much of it is left."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
 from typing import Literal, NamedTuple
 
 from app.records.store import LotFactRow, LotRow
@@ -19,6 +20,8 @@ FactKind = Literal["used", "counted", "given", "thrown", "tested"]
 TAKES: tuple[FactKind, ...] = ("used", "given", "thrown")
 """What makes a lot less."""
 
+SAYS_NOT_HOW_MUCH = ("to", "until", "name")
+"""What a count with one of these says: that it was moved, that its day or its name was put right; not how much."""
 SLACK = 1e-6
 
 
@@ -81,7 +84,7 @@ def left_of(amount: float | None, facts: Iterable[LotFact]) -> tuple[float | Non
         back = fact.measures.get("back")
         if isinstance(back, int | float):
             left = left if left is None else left + back
-        elif fact.kind == "counted" and not fact.measures.get("to"):  # that it was moved says nothing of how much
+        elif fact.kind == "counted" and not any(fact.measures.get(name) for name in SAYS_NOT_HOW_MUCH):
             left, short = fact.amount, False
         elif fact.kind in TAKES and fact.amount is not None and left is not None:
             left -= fact.amount
@@ -93,7 +96,19 @@ def left_of(amount: float | None, facts: Iterable[LotFact]) -> tuple[float | Non
 def counted(one: Lot, facts: Sequence[LotFact]) -> Lot:
     """A lot with what was said of it reckoned."""
     left, short = left_of(one.amount, facts)
-    return one._replace(facts=tuple(facts), left=left, short=short)
+    names = [str(name) for fact in facts if (name := fact.measures.get("name"))]
+    return one._replace(what=names[-1] if names else one.what, facts=tuple(facts), left=left, short=short)
+
+
+def day_said(facts: Iterable[LotFact]) -> Day | None:
+    """The day until which it keeps as somebody put it right last, since it was moved last; None where nobody did."""
+    found: Day | None = None
+    for fact in facts:
+        if fact.measures.get("to"):
+            found = None
+        if until := fact.measures.get("until"):
+            found = date.fromisoformat(str(until)).toordinal()
+    return found
 
 
 def made_lots(live: Live, laid: Laid) -> list[Lot]:

@@ -1,4 +1,4 @@
-"""What is being kept: batches in the dryer, crocks that work, jars to look at, and the gluts that are coming."""
+"""What is being kept: batches in the dryer, crocks that work, jars to look at, and what is coming in."""
 
 from typing import NamedTuple
 

@@ -22,6 +22,7 @@ from app.services.book import Book
 from app.services.jobs import bars_on
 from app.services.memory import is_round_key
 from app.services.project import said_of
+from app.services.taken_out import settle
 
 LONGEST_ID = 400
 
@@ -152,6 +153,7 @@ def _say(book: Book, session: Session, said: Tick, today: Day, words: Words) -> 
         if said.kind == "done" and row is not None:
             tied = _taken_as_done(book, session, before, row, said)
         touched = book.replan_ticks(session, [said, *(each for each, _ in tied)], today)
+        settle(book, session, {entry}, today)
         moved = _moved(before, book.live(session, today).laid, touched, said.key)
     now = store.task_row(session, said.key)
     return _outcome(book, session, said, today, now)._replace(

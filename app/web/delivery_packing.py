@@ -7,16 +7,18 @@ from urllib.parse import quote
 from app.rules.sheet import Sheet
 from app.services.delivery import Cut
 from app.services.delivery_put import SHEET, Packing
+from app.services.larder import BatchRow
 from app.web import pages
 from app.web.delivery_forms import pack_fields, place_fields
 from app.web.delivery_page import called
 from app.web.larder_forms import KILLED
 from app.web.larder_page import batch_href
+from app.web.larder_units import much
 from app.web.links import entry_href
 from app.web.parts import Frame, Link, Pair
 from app.web.rows import job_href
 from app.web.seed_forms import Wrong
-from app.web.words import amount, away, listed, weekday
+from app.web.words import away, listed, weekday
 
 
 def packing_link(sheet: Sheet | None, entry_id: str) -> tuple[Link, ...]:
@@ -46,8 +48,7 @@ def packing_page(
         rows=() if on > today else tuple(_pack_row(cut, found, imperial, wrong, today) for cut in waiting),
         fields=place_fields(found, freezers, wrong, today) if waiting and on <= today else (),
         packed=tuple(
-            Pair(cut.line.name.capitalize(), f"{row.number}: {amount(row.left or 0, row.unit)} left, {row.place}",
-                 batch_href(row.id))
+            Pair(cut.line.name.capitalize(), _left(row, imperial), batch_href(row.id))
             for cut in found.cuts if (row := found.batches.get(cut.line.name))
         ),
         cures=tuple(_cure(cut, found, today) for cut in begun if cut.cure in found.cures),
@@ -103,3 +104,7 @@ def _pack_row(cut: Cut, found: Packing, imperial: bool, wrong: Wrong, today: dat
     by = _until(last, today)
     into = "to eat fresh, into the fridge" if cut.way == "fresh" else ""
     return pages.PackRow(cut.line.name.capitalize(), by, last <= today.toordinal(), pick, kg, packs, into)
+
+
+def _left(row: BatchRow, imperial: bool) -> str:
+    return f"{row.number}: {much(row.left or 0, row.unit, imperial)} left, {row.place}"

@@ -48,6 +48,19 @@ def mark_form(href: str, place: str, killed: str, wrong: Wrong) -> Form:
     return Form(f"{href}/mark", "Put it right", fields, quiet=True)
 
 
+def right_form(href: str, name: str, until: Day | None, by_hand: bool, wrong: Wrong) -> Form:
+    """What it is called, when a hand put it down, and until when it keeps."""
+    typed, errors = wrong.of("right")
+    day = date.fromordinal(until).isoformat() if until is not None else ""
+    named = (field("name", "What it is", typed, errors, name, required=True, id="right-name"),) if by_hand else ()
+    fields = (
+        *named,
+        field("keeps_until", "Keeps until", typed, errors, day, kind="date", id="right-until"),
+        field("note", "Why", typed, errors, id="right-note"),
+    )
+    return Form(f"{href}/right", "Put it right", fields, fresh(), error=errors.get("", ""), quiet=True)
+
+
 def add_form(wrong: Wrong, today: date) -> Form:
     """A batch that no job here made."""
     typed, errors = wrong.of("add")

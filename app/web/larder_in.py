@@ -5,8 +5,9 @@ from datetime import date
 from app.services.larder_csv import Looked, Read
 from app.web import pages
 from app.web.larder_forms import KILLED
+from app.web.larder_units import much
 from app.web.parts import Field, Form, Frame, Link, Pair
-from app.web.words import amount, counted, day
+from app.web.words import counted, day
 
 SHOWN = 50
 COLUMNS = (
@@ -55,4 +56,4 @@ def looked_page(frame: Frame, text: str, looked: Looked) -> pages.LarderLooked:
 def _row(one: Read) -> tuple[str, ...]:
     until = "" if one.keeps_until is None else day(date.fromordinal(one.keeps_until))
     made, killed = day(date.fromordinal(one.made_on)), KILLED.get(one.killed, "").lower()
-    return one.what, made, until, amount(one.amount, one.unit), one.place, killed, one.note
+    return one.what, made, until, much(one.amount, one.unit), one.place, killed, one.note

@@ -10,7 +10,7 @@ from app.services.larder import KITCHEN, BatchRow, Larder, Meals, RunsOut
 from app.services.lots import Lot, LotFact
 from app.sheets.larder_tables import Figure, basis_of, figures_of
 from app.web import pages
-from app.web.larder_forms import KILLED, WAYS, mark_form, simple_form, take_form
+from app.web.larder_forms import KILLED, WAYS, mark_form, right_form, simple_form, take_form
 from app.web.larder_units import much, unit_of
 from app.web.links import entry_href
 from app.web.parts import Form, Frame, Link, Pair, Undoing
@@ -183,6 +183,7 @@ def batch_page(
         back=simple_form(href, "back", "Put it back", unit, wrong, today),
         count=simple_form(href, "count", "Put it right", unit, wrong, today),
         mark=mark_form(href, row.place, row.killed, wrong),
+        right=right_form(href, row.what, row.keeps_until, one.by_hand, wrong),
         open=wrong.which,
         said=tuple(_said(row, fact, today, imperial) for fact in reversed(one.facts)),
         links=_links(row),
@@ -237,10 +238,21 @@ def _span(low: str, high: str) -> str:
     return f"{low.rpartition(' ')[0] if same else low} to {high}"
 
 
+def _put_right(fact: LotFact, today: date) -> str:
+    name, until = fact.measures.get("name"), fact.measures.get("until")
+    parts = (
+        f"called ‘{name}’" if name else "",
+        f"keeps until {day(date.fromisoformat(str(until)), today)}" if until else "",
+    )
+    return f"Put right: {', '.join(part for part in parts if part)}."
+
+
 def _said(row: BatchRow, fact: LotFact, today: date, imperial: bool) -> Undoing:
     back, to = fact.measures.get("back"), fact.measures.get("to")
     if isinstance(to, str):
         words_said = f"Moved: {PLACES.get(to, to).lower()}."
+    elif fact.measures.get("until") or fact.measures.get("name"):
+        words_said = _put_right(fact, today)
     elif isinstance(back, int | float):
         words_said = f"Put back: {much(back, row.unit, imperial)}."
     elif fact.kind == "counted":

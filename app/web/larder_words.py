@@ -14,6 +14,9 @@ SAID = {
     "count": "What you found stands.",
     "back": "It is back.",
     "mark": "That is put right.",
+    "right": "That is put right.",
+    "later": "That is put right. It is later than the day of safety that was told: your local food-safety authority’s"
+    " word goes before both.",
     "moved": "That is put right. Its day is reckoned anew, from the move.",
     "unsay": "That is taken back.",
     "struck": "It is struck out.",

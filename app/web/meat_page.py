@@ -6,11 +6,12 @@ from app.services.delivery_overview import Meat, Open
 from app.web import pages
 from app.web.delivery_page import weight
 from app.web.larder_page import batch_href
+from app.web.larder_units import much
 from app.web.links import entry_href
 from app.web.pages.meat import MeatLine
 from app.web.parts import Frame, Link, Pair
 from app.web.rows import job_href
-from app.web.words import SP, amount, counted, figure, left, listed, weekday
+from app.web.words import SP, counted, figure, left, listed, weekday
 
 PUT = (
     Link("A delivery", "/meat/delivery"), Link("A carcase or a side", "/meat/delivery?by=carcase"),
@@ -39,7 +40,7 @@ def meat_page(frame: Frame, found: Meat, mouths: float, imperial: bool, today: d
         ),
         frozen_note=f"Meals for {figure(mouths)}{SP}mouths, by what is left.",
         use=tuple(
-            Pair(row.number, f"{row.what.capitalize()}, {amount(row.left or 0, row.unit)}, "
+            Pair(row.number, f"{row.what.capitalize()}, {much(row.left or 0, row.unit, imperial)}, "
                  f"{_by(row.keeps_until, today)}", batch_href(row.id, row.store))
             for row in found.first
         ),

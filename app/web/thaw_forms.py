@@ -9,9 +9,10 @@ from app.rules.terms import Ask
 from app.services.larder import BatchRow
 from app.services.thawing import KINDS, RULE_OF, Freezer, Freezing, Meal, Rule, Shape, freeze, kind_of
 from app.web.fields import field, in_units, told
+from app.web.larder_units import much
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.typed import Typed
-from app.web.words import amount, short
+from app.web.words import short
 
 KG = Ask("kg", "kg", "Weight", low=0.05, high=30)
 THICKNESS = Ask("thickness_mm", "mm", "Thickness, or diameter of what is round", low=5, high=300)
@@ -42,7 +43,7 @@ def thaw_form(
 ) -> Form:  # fmt: skip
     """What comes out, and for when."""
     kinds = tuple(Choice(name, name.capitalize()) for name in KINDS)
-    lies = tuple(Choice(row.id, _batch(row)) for row in batches)
+    lies = tuple(Choice(row.id, _batch(row, imperial)) for row in batches)
     fields = [
         Field("batch", "From the larder", "list", typed.get("batch", ""), choices=lies, error=errors.get("batch", ""),
               help="Its weight and kind are taken over where you leave them out."),
@@ -109,6 +110,6 @@ def read_freezing(form: Typed, imperial: bool) -> Freezing:
     return freeze(float(asked["thickness_mm"]), which, next(one for one in FREEZERS if one == freezer))
 
 
-def _batch(row: BatchRow) -> str:
-    left = f", {amount(row.left, row.unit)}" if row.left is not None else ""
+def _batch(row: BatchRow, imperial: bool) -> str:
+    left = f", {much(row.left, row.unit, imperial)}" if row.left is not None else ""
     return f"{row.number} {row.what}{left}, of {short(date.fromordinal(row.made_on))}"

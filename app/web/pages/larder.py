@@ -66,6 +66,7 @@ class Batch:
     back: Form
     count: Form
     mark: Form
+    right: Form
     open: str
     said: tuple[Undoing, ...]
     links: tuple[Link, ...]

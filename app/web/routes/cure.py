@@ -55,7 +55,7 @@ def _drawn(
         if form.raw(ASKED) and not wrong:
             found, wrong = _reckoned(book, session, form, today.toordinal(), entry)
     groups = cure_groups(form.values, wrong, known, law, book.imperial, today)
-    here = frame(request, "A cure, reckoned", "larder")
+    here = frame(request, "A cure, reckoned", "meat")
     shown = cure_page(here, groups, found, form.values, wrong, book, entry, conflict)
     return page(request, shown, 422 if wrong else 409 if conflict else 200)
 

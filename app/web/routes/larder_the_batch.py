@@ -81,6 +81,19 @@ def mark(request: Request, book: TheBook, form: TheForm, batch_id: str) -> Respo
     return _done(request, book, form, batch_id, "mark", act)
 
 
+@router.post("/larder/{batch_id}/right")
+def right(request: Request, book: TheBook, form: TheForm, batch_id: str) -> Response:
+    """What it is called, and until when it keeps."""
+
+    def act() -> str:
+        name, until = form.text("name", longest=80), form.day("keeps_until")
+        note = form.text("note", longest=LONGEST_NOTE)
+        form.check()
+        return "later" if larder.put_right(book, batch_id, _today(book), name, until, note, form_id(form)) else "right"
+
+    return _done(request, book, form, batch_id, "right", act)
+
+
 @router.post("/larder/{batch_id}/here")
 def here(book: TheBook, form: TheForm, batch_id: str) -> Response:
     """What was taken as eaten is there."""

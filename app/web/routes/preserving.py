@@ -1,4 +1,4 @@
-"""What is being kept: the dryer, the crocks, the jars, the gluts that are coming."""
+"""What is being kept: the dryer, the crocks, the jars, what is coming in."""
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
