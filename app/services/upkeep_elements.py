@@ -3,13 +3,14 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from app.errors import OutOfRange
 from app.rules.facts import Entry, Tick
 from app.rules.keys import split_key
 from app.rules.moment import EntryDate, Work
 from app.rules.sheet import Sheet
-from app.rules.spans import NOTHING, Day
+from app.rules.spans import NOTHING, Day, add
 from app.rules.state import ASKED, State, state
-from app.rules.step import Step
+from app.rules.step import After, Step
 from app.rules.tasks import Fate, Laid, Task
 from app.rules.terms import Value
 from app.rules.ticks import in_force
@@ -42,12 +43,16 @@ class Found(NamedTuple):
 
 
 class Waiting(NamedTuple):
-    """A wait that is running: what was done and when, what comes after it and not before which day."""
+    """A wait that is running: what was done and when, what comes after it and not before which day.
+
+    ``cured`` is the day on which what was done has stood long enough; ``until`` is later where a season comes between.
+    """
 
     entry: str
     name: str
     done: str
     since: Day
+    cured: Day
     then: str
     key: str
     until: Day
@@ -95,7 +100,7 @@ def element(laid: Laid, sheet: Sheet, ticks: Sequence[Tick], today: Day) -> Elem
         min((t for t in open_ if t.step in looks and t.fate is Fate.PLAIN), key=_best, default=None),
         min(coated, key=_best, default=None),
         _drawn(open_, steps, coat),
-        tuple(_waits(laid, steps, today)),
+        tuple(_waits(laid, steps, entry.facts, today)),
     )
 
 
@@ -207,7 +212,7 @@ def _is_coat(step: Step) -> bool:
     return step.again is not None and isinstance(step.again.every, Work) and step.again.every.name == COAT_WORK
 
 
-def _waits(laid: Laid, steps: Mapping[str, Step], today: Day) -> Iterable[Waiting]:
+def _waits(laid: Laid, steps: Mapping[str, Step], facts: Mapping[str, Value], today: Day) -> Iterable[Waiting]:
     """The waits that run: something is done, and what must come some days after it may not begin yet."""
     done: dict[str, Task] = {}
     for task in laid.tasks:
@@ -228,7 +233,24 @@ def _waits(laid: Laid, steps: Mapping[str, Step], today: Day) -> Iterable[Waitin
             long = after.work is not None or after.by != NOTHING
             if long and first is not None and first.done is not None and task.label[: len(first.label)] == first.label:
                 yield Waiting(
-                    laid.entry.id, laid.entry.name, steps[after.step].title, first.done, step.title, task.key,
+                    laid.entry.id, laid.entry.name, steps[after.step].title, first.done,
+                    min(_cured(after, first.done, facts) or task.opens, task.opens), step.title, task.key,
                     task.opens, task.best,
                 )  # fmt: skip
                 break
+
+
+def _cured(after: After, done: Day, facts: Mapping[str, Value]) -> Day | None:
+    """The day from which a step may follow one done on ``done``; None where more than facts decides it."""
+    if after.work is None:
+        return add(done, after.by)
+    if any(given.of not in ("fact", "value") for given in after.work.given.values()):
+        return None
+    asked = {name: facts.get(one.name) if one.of == "fact" else one.value for name, one in after.work.given.items()}
+    if None in asked.values():
+        return None
+    try:
+        found = after.work.call(**asked)
+    except (OutOfRange, TypeError):
+        return None
+    return None if found is None else add(done + int(found.best), after.by)

@@ -75,13 +75,17 @@ def _first(one: Doing, today: date) -> FirstJob:
 
 def _wait(one: Waiting, today: date) -> WaitLine:
     now = today.toordinal()
-    gone, whole = now - one.since, one.until - one.since
+    gone, whole = now - one.since, one.cured - one.since
+    if now < one.cured:
+        waits = f"{counted(gone, 'day')} of {counted(whole, 'day')} gone"
+    else:
+        waits = "it has stood long enough"
+    season = f"; ready {day(on(one.cured), today)}, then it waits for its season" if one.until > one.cured + 7 else ""
     stretch = Stretch(one.since, max(one.best, one.until) + 3, now)
     return WaitLine(
         f"{one.then}: not before {day(on(one.until), today)}",
         job_href(one.key),
-        f"{one.name} · {one.done}: done on {day(on(one.since), today)}, {counted(gone, 'day')} of"
-        f" {counted(whole, 'day')} gone",
+        f"{one.name} · {one.done}: done on {day(on(one.since), today)}, {waits}{season}",
         line(stretch, one.until, max(one.best, one.until), (one.best,), None, (one.since, one.until - 1)),
     )
 
@@ -89,6 +93,8 @@ def _wait(one: Waiting, today: date) -> WaitLine:
 def _building(book: Book, n: int, one: Building, stretch: Stretch, years: Stretch, today: date) -> BuildingPart:
     name = one.name or ABOUT
     drawn = [(each, each.drawn) for each in one.elements if each.drawn]
+    if not any(len(tasks) > 1 for _, tasks in drawn):
+        drawn = []  # nothing lies further ahead than the lines above show
     lanes = [
         Lane(each.entry.name, tuple(Drawn(t.opens or 0, t.best or 0, t.closes or 0) for t in tasks))
         for each, tasks in drawn

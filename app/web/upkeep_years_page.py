@@ -74,7 +74,7 @@ def winter_page(book: Book, frame: Frame, found: Winter, today: date) -> pages.U
         jobs=tuple(_job(book, one, today) for one in jobs),
         spring=tuple(_spring(book, one, today) for one in found.spring),
         done=tuple(
-            Pair(f"{one.title}, {one.element.entry.name}", day(on(one.on), today), entry_href(one.element.entry.id))
+            Pair(day(on(one.on), today), f"{one.title}, {one.element.entry.name}", entry_href(one.element.entry.id))
             for one in found.done
         ),
         notes=(

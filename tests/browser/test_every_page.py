@@ -35,8 +35,8 @@ PAGES = (
     "/meat/cure", "/entry/leg-in-salt",
     "/livestock", "/livestock/hens", "/livestock/pigs", "/livestock/medicine", "/livestock/medicine/treat?group=hens",
     "/livestock/register/medicine", "/livestock/register/movements", "/livestock/in",
-    "/upkeep", "/upkeep/years", "/upkeep/winter", "/upkeep/fit", "/upkeep/fit?air=8&humidity=80&surface=7&coating=bitumen",
-    "/upkeep/amounts", "/upkeep/wood", "/upkeep/law",
+    "/upkeep", "/upkeep/years", "/upkeep/winter", "/upkeep/fit", "/upkeep/amounts", "/upkeep/wood", "/upkeep/law",
+    "/upkeep/fit?air=8&humidity=80&surface=7&coating=bitumen",
     "/garden/seed", "/garden/seed/crossing", "/garden/seed/labels", "/garden/seed/bought-1",
 )  # fmt: skip
 FIRST_VISIT, ANSWER = 60 * 1024, 4 * 1024

@@ -96,7 +96,8 @@ def test_a_wall_is_in_repair_and_its_wait_runs(today: str) -> None:
     laid = planner(today).plan([wall], [], ticks, day, day + 500).laid[wall.id]
     (wait,) = (one for one in element(laid, library().sheets[wall.sheet], ticks, day).waits if "First coat" in one.then)
     assert (wait.since, wait.done[:5]) == (day - 11, "Patch")
-    assert wait.until >= day - 11 + 28
+    assert wait.cured == day - 11 + 28, "28 days under paint that lets water out (LSPEC0026)"
+    assert wait.until >= wait.cured
 
 
 def test_every_measure_that_is_asked_was_thought_of() -> None:

@@ -85,7 +85,8 @@ def test_a_patch_of_cement_waits_four_weeks_and_the_wait_is_told(book: Book) -> 
     coats = [wait for wait in waits if "First coat" in wait.then]
     assert len(coats) == 1
     assert coats[0].since == TODAY - 2
-    assert coats[0].until >= TODAY - 2 + 28
+    assert coats[0].cured == TODAY - 2 + 28
+    assert coats[0].until >= coats[0].cured
 
 
 def test_what_nobody_knows_is_due_soon_and_a_form_sent_twice_counts_once(book: Book) -> None:
