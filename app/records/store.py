@@ -89,6 +89,7 @@ from app.records.queries import (
     task_rows,
 )
 from app.records.rows import BatchRow, ClashRow, FeedRow, Found, GoneRow, LackRow, Measure, StandingRow, TaskRow
+from app.records.sent import put_sent, sent
 from app.records.session import reading, writing
 from app.records.state import facts_version, put_planned, set_state, state
 from app.records.supply import put_supply, supplies
@@ -106,6 +107,7 @@ from app.records.tables import (
     NearbyRow,
     NormalsMonthRow,
     PersonRow,
+    SentRow,
     SupplyRow,
     WayRow,
     WeatherFileRow,
@@ -126,6 +128,7 @@ from app.records.tables_livestock import (
     MedicineRow,
 )
 from app.records.ticks import Told, add_tick, done_by, remarked, tick, ticks, ticks_on, tied, told
+from app.records.ticks import Told, add_tick, add_tied, remarked, tick, ticks, ticks_on, tied, told
 from app.records.ways import add_nearby, add_way, nearby, own_way, own_ways, strike, ways
 from app.records.weather import (
     OnRecord,
@@ -149,24 +152,25 @@ from app.records.weather_told import tell_weather, weather_told
 __all__ = [
     "ASPECTS", "BED_FACT_KINDS", "COVERS", "FIGURES", "GAINS", "HEAD_KINDS", "KILLED", "KIT_KINDS", "LOSSES",
     "LOT_FACT_KINDS", "MEDICINE_UNITS", "SEXES", "SOILS", "WAY_KINDS", "WAY_SCOPES", "WEEKDAYS", "AbsenceRow",
-    "AnimalRow", "BatchMarkRow", "BatchRow", "BedFactRow", "BedRow", "ClashRow", "DeviceRow", "FeedLinkRow", "FeedRow",
-    "Found", "GoneRow", "HeadFactRow", "HoldingRow", "KitRow", "LackRow", "LotFactRow", "LotRow", "Measure",
-    "MedicineRow", "NearbyRow", "NormalsMonthRow", "OnRecord", "PersonRow", "Remark", "StandingRow", "SupplyRow",
-    "TaskRow", "Told", "WayRow", "WeatherDay", "WeatherFileRow", "WeatherRow", "WeatherToldRow", "absences",
-    "add_absence", "add_bed_fact", "add_entry", "add_feed_link", "add_lot", "add_lot_fact", "add_nearby", "add_tick",
-    "add_way", "add_weather_file", "amend", "amendments", "animal", "animals", "batch_marks", "batch_places",
-    "batch_rows", "batch_sums", "batches_by_id", "batches_there", "bed", "bed_facts", "beds", "change_entry",
-    "clash_rows", "coming_rows", "device", "device_seen", "devices", "done_by", "drop_projection", "entries", "entry",
-    "entry_note", "entry_notes", "facts_version", "feed_link", "feed_link_read", "feed_links", "feed_rows",
-    "find_batches", "find_remarks", "find_said", "first_to_expire", "free_id", "given_lots", "given_lots_of",
-    "gone_rows", "has_animal", "has_medicine", "head_fact", "head_facts", "hold", "holding", "kit", "lack_rows",
-    "let_device_in", "lot_facts", "lot_facts_of", "mark_batch", "measure", "medicine", "medicines", "month_rows",
-    "nearby", "normals_months", "number_batches", "open_database", "open_rows", "own_way", "own_ways", "people",
-    "person_leaves", "put_animal", "put_bed", "put_head_fact", "put_holding", "put_kit", "put_medicine",
-    "put_normals_months", "put_person", "put_planned", "put_supply", "put_weather", "put_weather_days", "reading",
-    "remarked", "remove_absence", "remove_weather", "remove_weather_file", "replace_batches", "replace_clashes",
-    "replace_lacks", "replace_standing", "replace_tasks", "revoke_feed_link", "rows_for_entry", "search", "set_state",
-    "show_device_out", "standing_rows", "state", "strike", "supplies", "taken_as_eaten", "task_row", "task_rows",
-    "tell_weather", "tick", "ticks", "ticks_on", "tied", "told", "used_since", "ways", "weather_counts", "weather_days",
-    "weather_files", "weather_on_record", "weather_record", "weather_stamp", "weather_told", "writing",
+    "AnimalRow", "BatchMarkRow", "BatchRow", "BedFactRow", "BedRow", "ClashRow", "DeviceRow", "FeedLinkRow",
+    "FeedRow", "Found", "GoneRow", "HeadFactRow", "HoldingRow", "KitRow", "LackRow", "LotFactRow", "LotRow",
+    "Measure", "MedicineRow", "NearbyRow", "NormalsMonthRow", "OnRecord", "PersonRow", "Remark", "SentRow",
+    "StandingRow", "SupplyRow", "TaskRow", "Told", "WayRow", "WeatherDay", "WeatherFileRow", "WeatherRow",
+    "WeatherToldRow", "absences", "add_absence", "add_bed_fact", "add_entry", "add_feed_link", "add_lot",
+    "add_lot_fact", "add_nearby", "add_tick", "add_tied", "add_way", "add_weather_file", "amend", "amendments",
+    "animal", "animals", "batch_marks", "batch_places", "batch_rows", "batch_sums", "batches_by_id", "batches_there",
+    "bed", "bed_facts", "beds", "change_entry", "clash_rows", "coming_rows", "device", "device_seen", "devices",
+    "done_by", "drop_projection", "entries", "entry", "entry_note", "entry_notes", "facts_version", "feed_link",
+    "feed_link_read", "feed_links", "feed_rows", "find_batches", "find_remarks", "find_said", "first_to_expire",
+    "free_id", "given_lots", "given_lots_of", "gone_rows", "has_animal", "has_medicine", "head_fact", "head_facts",
+    "hold", "holding", "kit", "lack_rows", "let_device_in", "lot_facts", "lot_facts_of", "mark_batch", "measure",
+    "medicine", "medicines", "month_rows", "nearby", "normals_months", "number_batches", "open_database", "open_rows",
+    "own_way", "own_ways", "people", "person_leaves", "put_animal", "put_bed", "put_head_fact", "put_holding",
+    "put_kit", "put_medicine", "put_normals_months", "put_person", "put_planned", "put_sent", "put_supply",
+    "put_weather", "put_weather_days", "reading", "remarked", "remove_absence", "remove_weather",
+    "remove_weather_file", "replace_batches", "replace_clashes", "replace_lacks", "replace_standing", "replace_tasks",
+    "revoke_feed_link", "rows_for_entry", "search", "sent", "set_state", "show_device_out", "standing_rows", "state",
+    "strike", "supplies", "taken_as_eaten", "task_row", "task_rows", "tell_weather", "tick", "ticks", "ticks_on",
+    "tied", "told", "used_since", "ways", "weather_counts", "weather_days", "weather_files", "weather_on_record",
+    "weather_record", "weather_stamp", "weather_told", "writing",
 ]  # fmt: skip

@@ -181,6 +181,20 @@ class TickRow(Base, table=True):
     digest: str
 
 
+class SentRow(Base, table=True):
+    """What a phone sent out of its box, under the phone's own id, so that it counts once; kept for a season."""
+
+    __tablename__ = "sent"
+    __table_args__ = (CheckConstraint("id <> ''", "id"), *typed("text", "at"))
+    id: str = Field(primary_key=True)
+    digest: str
+    path: str
+    came: str
+    says: str = ""
+    made_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+    at: datetime = Field(sa_type=UtcDateTime, index=True)
+
+
 class FeedLinkRow(Base, table=True):
     """An address of the calendar that was given out. Only a hash of its secret is kept."""
 
@@ -237,7 +251,7 @@ SINCE = {
     "0008": ("supply", "holding.vet"),
 }  # fmt: skip
 """The tables and columns that an older form of the records lacks, by the form in which they came."""
-APART = ("device",)
+APART = ("device", "sent")
 """What belongs to this machine and not to the holding: it is neither exported nor restored."""
 PROJECTION = ("task", "standing", "clash", "lack", "batch")
 """What can be dropped and worked out again."""
@@ -246,6 +260,7 @@ __all__ = [
     "APART", "ASPECTS", "FACTS", "FATES_ASKED", "PROJECTION", "SINCE", "TABLES", "TICK_KINDS", "WEEKDAYS", "AbsenceRow",
     "AmendmentRow", "AnimalRow", "Base", "BatchMarkRow", "BatchTable", "BedFactRow", "BedRow", "ClashTable",
     "DeviceRow", "EntryRow", "FeedLinkRow", "HeadFactRow", "HoldingRow", "KitRow", "LackTable", "LotFactRow", "LotRow",
-    "MedicineRow", "NearbyRow", "NormalsMonthRow", "PersonRow", "StampRow", "StandingTable", "StateRow", "SupplyRow",
+    "MedicineRow", "NearbyRow", "NormalsMonthRow", "PersonRow", "SentRow",
+    "StampRow", "StandingTable", "StateRow", "SupplyRow",
     "TaskTable", "TickRow", "WayRow", "WeatherFileRow", "WeatherRow", "WeatherToldRow",
 ]  # fmt: skip

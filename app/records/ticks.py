@@ -108,6 +108,13 @@ def add_tick(
     return False
 
 
+def add_tied(session: Session, ticks: Collection[Tick]) -> None:
+    """Take down what a tick implied, all at once: their ids follow from its own, so that none was there before."""
+    if ticks:
+        session.execute(insert(_TICK), [_columns(one, (), "", "", None, tick_digest(one)) for one in ticks])
+        facts_changed(session)
+
+
 def tick_digest(tick: Tick, remark: str = "", reason: str = "") -> str:
     """A digest of what a tick says."""
     said = [tick.key, tick.kind, tick.on, dict(tick.measures), tick.answers, remark, reason]

@@ -10,6 +10,8 @@ from app.rules.terms import Nation
 
 Sheets = Mapping[str, Sheet]
 Known = Mapping[str, Entry]
+Families = dict[str, set[str]]
+"""The ids of what was made of each entry, itself among them; looked up, since a bar may reach every entry there is."""
 
 
 def touched(known: Known, changed: Collection[str], sheets: Sheets, nation: Nation | None) -> set[str]:
@@ -17,11 +19,13 @@ def touched(known: Known, changed: Collection[str], sheets: Sheets, nation: Nati
 
     Source: none; errs on the side of too many.
     """
-    roots = {root(name) for name in changed}
-    reach = {name for name in known if root(name) in roots} | set(changed)
+    families: Families = {}
+    for name in known:
+        families.setdefault(root(name), set()).add(name)
+    reach = set(changed).union(*(families.get(root(name), ()) for name in changed))
     shared = {entry.place for entry in known.values() if entry.place and _lays_room(entry, sheets)}
     while True:
-        more = _barred(reach, known, shared, sheets, nation) | _named(reach, known)
+        more = _barred(reach, known, families, shared, sheets, nation) | _named(reach, known, families)
         if not more:
             return reach
         reach |= more
@@ -35,7 +39,9 @@ def root(name: str) -> str:
     return split_key(name.partition("+")[0]).entry if "+" in name else name
 
 
-def _barred(reach: Collection[str], known: Known, shared: set[str], sheets: Sheets, nation: Nation | None) -> set[str]:
+def _barred(
+    reach: Collection[str], known: Known, families: Families, shared: set[str], sheets: Sheets, nation: Nation | None
+) -> set[str]:
     """Whom the bars of these entries can hold, with their families."""
     places, species, everyone = _reached(reach, known, sheets, nation)
     # Room is laid by earlier entries on later ones: all of a place are laid again, in their order.
@@ -46,27 +52,23 @@ def _barred(reach: Collection[str], known: Known, shared: set[str], sheets: Shee
             continue
         sheet = sheets.get(entry.sheet)
         if everyone or entry.place in places or (sheet is not None and sheet.species in species):
-            more |= _family(name, known)
+            more |= families[root(name)]
     return more
 
 
-def _named(reach: Collection[str], known: Known) -> set[str]:
+def _named(reach: Collection[str], known: Known, families: Families) -> set[str]:
     """Whom these entries are for, and who is for them, with their families."""
     more = {
         other
         for name, entry in known.items()
         if name not in reach and entry.facts.get("for") in reach
-        for other in _family(name, known)
+        for other in families[root(name)]
     }
     for name in reach:
         named = known[name].facts.get("for") if name in known else None
         if isinstance(named, str) and named in known and named not in reach:
-            more |= _family(named, known)
+            more |= families[root(named)]
     return more
-
-
-def _family(name: str, known: Known) -> set[str]:
-    return {other for other in known if root(other) == root(name)}
 
 
 def _lays_room(entry: Entry, sheets: Sheets) -> bool:

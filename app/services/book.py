@@ -26,6 +26,7 @@ from app.services import batches
 from app.services.memory import AHEAD_DAYS, Changed, Make, Memory, planning_ticks
 from app.services.project import Projector, Shown
 from app.services.season import KeptSeason
+from app.services.together import Together
 from app.settings import Settings
 from app.sheets.library import ROOT, load
 from app.trade.climate.normals_season import NormalsSeason
@@ -59,6 +60,7 @@ class Book:
         self.printed: dict[str, dict[str, int]] = {}
         self._house: House | None = None
         self._season = KeptSeason()
+        self._together = Together()
         with self._plainly(), store.reading(self.engine) as session:
             self.house(session)
 
@@ -84,17 +86,25 @@ class Book:
         """The day it is at the holding."""
         if self._fixed_today is not None:
             return self._fixed_today
+        return self.day_of(self.now(), timezone)
+
+    def day_of(self, moment: datetime, timezone: str = "") -> date:
+        """The day that a moment falls on at the holding, whatever day the calendar stands at."""
         name = timezone or (self._house.holding.timezone if self._house and self._house.holding else "")
         try:
-            return self.now().astimezone(ZoneInfo(name) if name else None).date()
+            return moment.astimezone(ZoneInfo(name) if name else None).date()
         except (ZoneInfoNotFoundError, ValueError):
-            return self.now().date()
+            return moment.date()
 
     # ── Sessions ──────────────────────────────────────────────────────────────────────────────────────────────────
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
         """A session that sees one moment, with the projection up to date."""
+        if self._together.session is not None:
+            self.settle()
+            yield self._together.session
+            return
         with self._plainly():
             with store.reading(self.engine) as session:
                 if self._is_fresh(session):
@@ -109,6 +119,11 @@ class Book:
     @contextmanager
     def writing(self) -> Iterator[Session]:
         """A session that holds the records to itself, the projection up to date; an error takes everything back."""
+        shared = self._together.session
+        if shared is not None:
+            with self._together.apart(shared, lambda: (self._memory.version, len(self._together.ticks))):
+                yield shared
+            return
         with self._write_lock, self._plainly():
             try:
                 with store.writing(self.engine) as session:
@@ -120,6 +135,34 @@ class Book:
                 self._forget()
                 self._season.forget()  # its count of facts may come again, and mean something else
                 raise
+
+    @contextmanager
+    def together(self) -> Iterator[Session]:
+        """Several writes as one: those inside share this session, and the projection is written once, at the end.
+
+        An error of one of them takes back that one alone. Raises: `app.services.together.Spoilt` when it can't.
+        """
+        with self.writing() as session:
+            self._together.begin(session)
+            try:
+                yield session
+                self.settle()
+            finally:
+                self._together.end()
+
+    def settle(self, entry: str = "") -> None:
+        """Within `together`: write what was put off; with ``entry``, only when something of it was."""
+        shared = self._together
+        session = shared.session
+        if session is None or not shared.waits or (entry and not shared.concerns(entry)):
+            return
+        if shared.ticks:
+            ticks, shared.ticks = shared.ticks, ()
+            self._plan_ticks(session, ticks, shared.today)
+        if shared.before is not None:
+            before, touched = shared.before, shared.touched
+            shared.clear()
+            self._project(session, before, touched, shared.today)
 
     @contextmanager
     def _plainly(self) -> Iterator[None]:
@@ -200,7 +243,9 @@ class Book:
 
         Raises: MissingFact while the first run is not done.
         """
-        return self._memory.seen(version_of(session), today, self._maker(session))
+        put_off = self._together.session is session and self._together.ticks
+        version = session.info["begun"] if put_off else version_of(session)
+        return self._memory.seen(version, today, self._maker(session))
 
     def is_far(self, day: Day) -> bool:
         """Whether a day lies beyond the projection."""
@@ -241,7 +286,16 @@ class Book:
         return self._project_some(session, before, self._memory.change(found), today)
 
     def replan_ticks(self, session: Session, ticks: Sequence[Tick], today: Day) -> frozenset[str]:
-        """The same after these ticks, and nothing else, were taken down in this session."""
+        """The same after these ticks, and nothing else, were taken down in this session.
+
+        Within `together` it is put off until the end, and nobody is named yet.
+        """
+        if self._together.session is session:
+            self._together.put_off_ticks(ticks, today)
+            return frozenset()
+        return self._plan_ticks(session, ticks, today)
+
+    def _plan_ticks(self, session: Session, ticks: Sequence[Tick], today: Day) -> frozenset[str]:
         if not self._follows_on(session, today):
             return self._project_all(session)
         before = self._memory.seen(session.info["begun"], today, self._maker(session))
@@ -284,18 +338,24 @@ class Book:
         version = version_of(session)
         self._memory.counted(version)
         session.info["begun"] = version
-        if touched:
-            after = self.live(session, today)
-            self._projector.some(session, before, after, touched, self.now())
-            batches.project_some(session, after, touched)
+        if touched and self._together.session is session:
+            self._together.put_off(before, touched, today)
+        elif touched:
+            self._project(session, before, touched, today)
         store.put_planned(session, version)
         if self._house is not None:
             self._house = self._house._replace(version=version)
         return touched
 
+    def _project(self, session: Session, before: Live, touched: frozenset[str], today: Day) -> None:
+        after = self.live(session, today)
+        self._projector.some(session, before, after, touched, self.now())
+        batches.project_some(session, after, touched)
+
     def _project_all(self, session: Session) -> frozenset[str]:
         """Write the whole projection: on a new day, after a change from outside, or when it was dropped."""
         today = self.today().toordinal()
+        self._together.clear()
         version = version_of(session)
         laid: frozenset[str] = frozenset()
         if self.house(session).holding is not None:

@@ -157,7 +157,7 @@ def meals_left(sums: list[tuple[str, str, str, int, float]], mouths: float) -> l
 
 
 def put_back(book: Book, batch_id: str, amount: float, on: Day, today: Day, note: str = "", ident: str = "") -> None:
-    """Some that was taken out went back.
+    """Some that was taken out went back; the same ``ident`` once more counts once.
 
     Raises: NotFound; BadInput for a day to come, or one before the batch was made.
     """
@@ -167,6 +167,8 @@ def put_back(book: Book, batch_id: str, amount: float, on: Day, today: Day, note
         found = find(session, batch_id)
         if on < found.made_on:
             raise BadInput({"on": "That is before it was made."})
+        if ident in {one.id for one in store.lot_facts(session, batch_id)}:
+            return
         row = LotFactRow(
             id=ident or uuid4().hex, lot=batch_id, kind="counted", on_day=date.fromordinal(on),
             measures={"back": amount}, note=note, created_at=book.now(),

@@ -1,6 +1,7 @@
 """Saying something about a job: done, taken back, not this year, moved. Facts are always taken down."""
 
 from collections.abc import Collection, Mapping, Sequence
+from datetime import datetime
 from typing import NamedTuple
 from uuid import uuid4
 
@@ -23,6 +24,7 @@ from app.services.jobs import bars_on
 from app.services.memory import is_round_key
 from app.services.project import said_of
 from app.services.taken_out import settle
+from app.services.today import zone
 
 LONGEST_ID = 400
 
@@ -45,6 +47,14 @@ class Moved(NamedTuple):
     now: Window | None
 
 
+class First(NamedTuple):
+    """Who had done it already: their name, "" where it was not said, the day, and when it was said."""
+
+    by: str
+    on: Day
+    at: datetime
+
+
 class Outcome(NamedTuple):
     """What came of something said about a job."""
 
@@ -62,6 +72,8 @@ class Outcome(NamedTuple):
     flags: tuple[str, ...] = ()  # what must be said about it: a bar that it fell into
     moved: tuple[Moved, ...] = ()
     fresh: bool = True  # False when it had been sent before
+    replanned: Window | None = None  # its window, where that was no longer the one that was shown
+    first: First | None = None  # somebody else had ticked it already: then nothing more was taken down
 
 
 NO_WORDS = Words()
@@ -69,9 +81,12 @@ NO_WORDS = Words()
 
 def tick(
     book: Book, key: str, today: Day, *, on: Day | None = None, tick_id: str = "", shown: Window | None = None,
-    words: Words = NO_WORDS,
+    words: Words = NO_WORDS, at: datetime | None = None,
 ) -> Outcome:  # fmt: skip
     """A job is done. What must have come before it is taken as done with it, and goes when it is taken back.
+
+    ``at`` is the moment at which it was said, now unless a phone kept it. A job that somebody has ticked already is
+    not ticked once more, unless this says more about it: then who was first is told.
 
     Raises: NotFound when there is no such entry; BadInput for a day to come.
     """
@@ -79,24 +94,26 @@ def tick(
     if day > today:
         raise BadInput({"on": "That day has not come yet. A job is ticked on the day it was done, or later."})
     with book.writing() as session:
-        said = new_tick(book, key, "done", day, tick_id, shown)
-        return _say(book, session, said, today, words)
+        said = new_tick(book, key, "done", day, tick_id, shown, at)
+        return _say(book, session, said, today, words, by_other=not words.measures and not words.remark)
 
 
 def let_go(
     book: Book, key: str, today: Day, *, tick_id: str = "", shown: Window | None = None, reason: str = "",
-    person: int | None = None,
+    person: int | None = None, at: datetime | None = None,
 ) -> Outcome:  # fmt: skip
     """A job will not be done this time.
 
     Raises: NotFound.
     """
     with book.writing() as session:
-        said = new_tick(book, key, "let go", today, tick_id, shown)
+        said = new_tick(book, key, "let go", today, tick_id, shown, at)
         return _say(book, session, said, today, Words(reason=reason, person=person))
 
 
-def undo(book: Book, answers: str, today: Day, *, tick_id: str = "", person: int | None = None) -> Outcome:
+def undo(
+    book: Book, answers: str, today: Day, *, tick_id: str = "", person: int | None = None, at: datetime | None = None
+) -> Outcome:
     """Take back something that was said, and what was taken as done with it.
 
     Raises: NotFound when it was never said; Conflict when it was taken back already.
@@ -108,15 +125,17 @@ def undo(book: Book, answers: str, today: Day, *, tick_id: str = "", person: int
         old = before.tick
         if old.kind == "undone":
             raise Conflict("What was taken back can’t be taken back again; tick the job instead.")
-        said = new_tick(book, old.key, "undone", today, tick_id, None)._replace(answers=answers)
+        said = new_tick(book, old.key, "undone", today, tick_id, None, at)._replace(answers=answers)
         earlier = [t for t in store.ticks(session, [split_key(old.key).entry]) if t.answers == answers]
         if earlier and all(t.id != said.id for t in earlier):
             raise Conflict("That is taken back already.")
         return _say(book, session, said, today, Words(person=person))
 
 
-def new_tick(book: Book, key: str, kind: TickKind, on: Day, tick_id: str, shown: Window | None) -> Tick:
-    """A tick said now, to be taken down.
+def new_tick(
+    book: Book, key: str, kind: TickKind, on: Day, tick_id: str, shown: Window | None, at: datetime | None = None
+) -> Tick:
+    """A tick to be taken down, said now unless ``at`` tells when.
 
     Raises: BadInput for an id that is none; NotFound for a key that is none.
     """
@@ -126,7 +145,18 @@ def new_tick(book: Book, key: str, kind: TickKind, on: Day, tick_id: str, shown:
         split_key(key)
     except ValueError:
         raise NotFound("There is no such job.") from None
-    return Tick(tick_id or uuid4().hex, key, kind, on, moment_text(book.now()), shown=shown)
+    return Tick(tick_id or uuid4().hex, key, kind, on, moment_text(at or book.now()), shown=shown)
+
+
+def _done_before(book: Book, session: Session, row: TaskRow, said: Tick, today: Day) -> Outcome | None:
+    """What is answered where somebody else has ticked the job already."""
+    held = store.tick(session, said_of(row.extra).stands) if row.done is not None else None
+    if held is None or held.tick.kind != "done" or held.tick.tied_to or store.tick(session, said.id) is not None:
+        return None
+    name = next((one.name for one in store.people(session, left=True) if one.id == held.person), "")
+    at = datetime.fromisoformat(held.tick.at).astimezone(zone(book.holding(session).timezone))
+    came = _outcome(book, session, said, today, row)
+    return came._replace(tick_id=held.tick.id, stands=True, fresh=False, first=First(name, held.tick.on, at))
 
 
 def say(book: Book, session: Session, said: Tick, today: Day, words: Words) -> Outcome:
@@ -134,9 +164,12 @@ def say(book: Book, session: Session, said: Tick, today: Day, words: Words) -> O
     return _say(book, session, said, today, words)
 
 
-def _say(book: Book, session: Session, said: Tick, today: Day, words: Words) -> Outcome:
+def _say(book: Book, session: Session, said: Tick, today: Day, words: Words, *, by_other: bool = False) -> Outcome:
     entry = split_key(said.key).entry
     row = store.task_row(session, said.key)
+    first = _done_before(book, session, row, said, today) if by_other and row is not None else None
+    if first is not None:
+        return first
     if row is None and not store.entries(session, [root(entry)]):
         raise NotFound("There is no such job: nothing of that name was ever put down.")
     if words.person is not None and all(p.id != words.person for p in book.house(session).people):
@@ -157,8 +190,16 @@ def _say(book: Book, session: Session, said: Tick, today: Day, words: Words) -> 
         moved = _moved(before, book.live(session, today).laid, touched, said.key)
     now = store.task_row(session, said.key)
     return _outcome(book, session, said, today, now)._replace(
-        tied=tuple(title for _, title in tied), flags=flags, moved=moved, fresh=fresh
-    )
+        tied=tuple(title for _, title in tied), flags=flags, moved=moved, fresh=fresh,
+        replanned=_replanned(row, said) if fresh else None,
+    )  # fmt: skip
+
+
+def _replanned(row: TaskRow | None, said: Tick) -> Window | None:
+    if row is None or said.shown is None or row.opens is None or row.best is None or row.closes is None:
+        return None
+    now = Window(row.opens, row.best, row.closes)
+    return None if now == said.shown else now
 
 
 def _taken_as_done(
@@ -175,8 +216,8 @@ def _taken_as_done(
         task = by_key[key]
         on = said.on if task.best is None else min(said.on, task.best)
         tied = Tick(f"{said.id}+{key}", key, "done", on, said.at, shown=window(task), tied_to=said.id)
-        store.add_tick(session, tied)
         said_with.append((tied, book.steps[row.sheet, task.step].title))
+    store.add_tied(session, [each for each, _ in said_with])
     return said_with
 
 

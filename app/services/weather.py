@@ -1,12 +1,12 @@
 """The weather that the household takes down: a day's reading, twelve monthly means, and what is on record."""
 
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
-from app.errors import BadInput
+from app.errors import BadInput, Conflict
 from app.records import store
 from app.records.store import NormalsMonthRow, WeatherRow
 from app.rules.spans import Day
@@ -93,12 +93,16 @@ def reading_of(session: Session, day: Day) -> Reading:
     return Reading(rows[0].min_c, rows[0].max_c, rows[0].rain_mm) if rows else Reading()
 
 
-def type_reading(book: Book, day: Day, reading: Reading, today: Day, *, sure: bool = False) -> Reading:
+def type_reading(
+    book: Book, day: Day, reading: Reading, today: Day, *, sure: bool = False, at: datetime | None = None
+) -> Reading:
     """Take a day's reading down in place of what was on record of it, and give what that was.
 
-    An empty reading takes the day off the record. ``sure`` says that what looks odd is right.
+    An empty reading takes the day off the record. ``sure`` says that what looks odd is right; ``at`` when it was read
+    off, where a phone kept it for a while.
 
-    Raises: BadInput with a sentence per field; "sure" is among them where a yes would do.
+    Raises: BadInput with a sentence per field; "sure" is among them where a yes would do; Conflict when the day was
+    typed anew since ``at``.
     """
     if day > today:
         raise BadInput({"day": "That day has not come yet."})
@@ -109,6 +113,8 @@ def type_reading(book: Book, day: Day, reading: Reading, today: Day, *, sure: bo
         before = reading_of(session, day)
         if reading == before:
             return before
+        if at is not None and any(row.at > at and row.file is None for row in store.weather_days(session, day, day)):
+            raise Conflict("That day was typed anew since; what was typed last is kept.")
         if reading == Reading():
             store.remove_weather(session, day, day)
         else:

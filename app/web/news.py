@@ -1,12 +1,13 @@
 """What has just happened, told once: after a plain form the next page names the tick, and says what came of it."""
 
+from datetime import date
 from urllib.parse import parse_qsl, urlencode, urlsplit
 
 from fastapi import Request
 from sqlalchemy.orm import Session
 
 from app.services.book import Book
-from app.services.ticking import Outcome, outcome
+from app.services.ticking import First, Outcome, outcome
 from app.web import words
 from app.web.parts import Form, Pair, Status
 from app.web.rows import date_of, next_id
@@ -28,6 +29,8 @@ def told(found: Outcome, moved: int = 0) -> Status:
     """What came of a tick, in a sentence or two, with the way to take it back."""
     lead = {"done": "Done", "let go": "Not this year", "moved": "Moved", "undone": "Taken back"}[found.kind]
     name = f"{found.title}: {found.entry_name}" if found.entry_name else found.title
+    if found.first is not None:
+        return Status(f"{name}: {first_said(found.first, date_of(found.today))}")
     parts = [f"{lead}: {name}."]
     if found.kind == "moved":
         parts = [f"{name} is moved to {words.day(date_of(found.on), date_of(found.today))}."]
@@ -49,6 +52,16 @@ def told(found: Outcome, moved: int = 0) -> Status:
             quiet=True,
         )
     return Status(" ".join(parts), undo, alert=bool(found.flags))
+
+
+def first_said(first: First, today: date) -> str:
+    """Who had done it already: "Ana did it at 9.40"."""
+    who = first.by or "Somebody"
+    when = f"at {words.clock(first.at.hour * 60 + first.at.minute)}"
+    if first.at.date() != today:
+        when = f"on {words.day(first.at.date(), today)}, {when}"
+    on = "" if first.on == first.at.date().toordinal() else f", as done on {words.day(date_of(first.on), today)}"
+    return f"{who} {'did it' if not on else 'ticked it'} {when}{on}."
 
 
 def back(request: Request, tick_id: str, moved: int = 0, fallback: str = "/today") -> str:

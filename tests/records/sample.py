@@ -134,6 +134,8 @@ def fill(engine: Engine) -> None:
         store.add_tick(session, tick("t3", kind="undone", answers="t1", measures={}))
         store.add_feed_link(session, "everybody", "0" * 64, {"trades": ["garden"]}, NOW)
         store.replace_tasks(session, None, [task()], now=NOW)
+        sent = store.SentRow(id="s1", digest="d", path="/tick", came="done", says="=Done", made_at=NOW, at=NOW)
+        store.put_sent(session, [sent], NOW)
         fill_weather(session)
         fill_garden(session)
         fill_livestock(session)

@@ -47,13 +47,11 @@ def done(request: Request, book: TheBook, form: TheForm) -> Response:
         walk = tick_round(book, key, form.raw("id") or f"{key}~0", today, who_says(request))
         return _walked(request, book, walk.key, "Done")
     asks = asks_of(book, key) if any(name.startswith(PREFIX) for name in form.values) else ()
-    said = _words(form, in_units(asks, book.imperial))
-    if said.person is None:
-        said = said._replace(person=who_says(request))
+    said = read_words(request, form, in_units(asks, book.imperial))
     on = form.day("on")
     try:
         form.check()
-        came = tick(book, key, today, on=on, tick_id=form.raw("id"), shown=_shown(form), words=said)
+        came = tick(book, key, today, on=on, tick_id=form.raw("id"), shown=read_shown(form), words=said)
     except BadInput as error:
         if by_htmx(request):
             return _wrong(request, book, key, form, error.fields)
@@ -80,7 +78,9 @@ def not_this_year(request: Request, book: TheBook, form: TheForm) -> Response:
     reason = form.text("reason")
     if form.errors:
         return job_page(request, book, key, typed=form, errors=form.errors, which="letgo")
-    came = let_go(book, key, today, tick_id=form.raw("id"), shown=_shown(form), reason=reason, person=who_says(request))
+    came = let_go(
+        book, key, today, tick_id=form.raw("id"), shown=read_shown(form), reason=reason, person=who_says(request)
+    )
     return _answer(request, book, came, today)
 
 
@@ -99,7 +99,7 @@ def another_day(request: Request, book: TheBook, form: TheForm) -> Response:
             to or today,
             today,
             tick_id=form.raw("id"),
-            shown=_shown(form),
+            shown=read_shown(form),
             knowing=knowing,
             person=who_says(request),
         )
@@ -110,7 +110,8 @@ def another_day(request: Request, book: TheBook, form: TheForm) -> Response:
     return _answer(request, book, came, today)
 
 
-def _words(form: Typed, asks: tuple[Ask, ...]) -> Words:
+def read_words(request: Request, form: Typed, asks: tuple[Ask, ...]) -> Words:
+    """What is written beside a tick; what is wrong with it is taken down in the form."""
     entries = [form.raw(PREFIX + ask.name) for ask in asks if ask.kind == "entry"]
     measures = form.asked(asks, entries, PREFIX) if asks else {}
     up, tried = measures.get("up"), measures.get("tried")
@@ -121,10 +122,11 @@ def _words(form: Typed, asks: tuple[Ask, ...]) -> Words:
         form.fault("person", "There is nobody of that name in the household.")
     dates = [ask.name for ask in asks if ask.kind == "date" and ask.name in measures]
     remark = form.text("remark", longest=LONGEST_NOTE)
-    return Words(measures, dates, remark, person=int(person) if person and "person" not in form.errors else None)
+    who = int(person) if person and "person" not in form.errors else who_says(request)
+    return Words(measures, dates, remark, person=who)
 
 
-def _shown(form: Typed) -> Window | None:
+def read_shown(form: Typed) -> Window | None:
     """The window that was on the page, as it came back; one that can't be read is none."""
     parts = form.raw("shown").split("/")
     try:
