@@ -127,8 +127,7 @@ from app.records.tables_livestock import (
     HeadFactRow,
     MedicineRow,
 )
-from app.records.ticks import Told, add_tick, done_by, remarked, tick, ticks, ticks_on, tied, told
-from app.records.ticks import Told, add_tick, add_tied, remarked, tick, ticks, ticks_on, tied, told
+from app.records.ticks import Told, add_tick, add_tied, done_by, remarked, tick, ticks, ticks_on, tied, told
 from app.records.ways import add_nearby, add_way, nearby, own_way, own_ways, strike, ways
 from app.records.weather import (
     OnRecord,
