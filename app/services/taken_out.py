@@ -25,6 +25,9 @@ def settle(book: Book, session: Session, entries: Collection[str], today: Day) -
     More taken than there is, is a fact too.
     """
     live = book.live(session, today)
+    if any(name in live.laid and live.laid[name].entry.sheet in TAKES for name in entries):
+        book.settle()  # what was said together with other things is planned only now
+        live = book.live(session, today)
     for name in sorted(entries):
         laid = live.laid.get(name)
         step = TAKES.get(laid.entry.sheet) if laid is not None else None
