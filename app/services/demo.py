@@ -90,6 +90,7 @@ def fill(session: Session, demo: Demo, library: Library, today: date, now: datet
     put_weather(session, demo.weather, today, now)
     put_garden(session, demo.garden, lambda said: relative(said, day), today)
     put_larder(session, demo.larder, lambda said: relative(said, day), today, now)
+    _put_supplies(session, demo.holding, day)
     notes = {one["id"]: one.get("note", "") for one in demo.entries["entry"]}
     entries = demo_entries(demo, library.sheets, day)
     for entry in entries:
@@ -120,7 +121,12 @@ def habits(demo: Demo) -> Habits:
     """How the made-up household goes about its year."""
     once = tuple(Once(one["say"], one["job"], one["reason"], one.get("days", 0)) for one in demo.ticks["once"])
     measures = {name: tuple(values) for name, values in demo.ticks["measures"].items()}
-    return Habits(**demo.ticks["habits"], once=once, measures=measures, remarks=demo.ticks["remarks"])
+    return Habits(
+        **{**demo.ticks["habits"], "faithful": tuple(demo.ticks["habits"].get("faithful", ()))},
+        once=once,
+        measures=measures,
+        remarks=demo.ticks["remarks"],
+    )
 
 
 def date_facts(sheet: Sheet) -> list[str]:
@@ -162,6 +168,13 @@ def _put_people(session: Session, doc: Mapping[str, Any], today: Day) -> None:
     for one in doc["away"]:
         first, last = relative(one["from"], today), relative(one["to"], today)
         add_absence(session, ids[one["person"]], first, last, one["note"])
+
+
+def _put_supplies(session: Session, doc: Mapping[str, Any], day: Day) -> None:
+    """What is bought in for the animals, with what was there on a day."""
+    for one in doc.get("supply", ()):
+        counted = date.fromordinal(relative(one["stock_on"], day))
+        store.put_supply(session, store.SupplyRow(**{**one, "stock_on": counted}))
 
 
 def _text(path: Path) -> str:

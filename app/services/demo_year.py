@@ -37,7 +37,7 @@ class Habits(NamedTuple):
 
     The others are done up to ``late_days`` after it, or left where nothing is owed. Of the jobs that can wait, only
     ``busy_percent`` of those of the last ``busy_days`` are done, and ``left_percent`` of those that closed in the last
-    ``left_days`` are still open.
+    ``left_days`` are still open. ``faithful`` are jobs, as sheet.step, that they never let pass.
     """
 
     days: int
@@ -51,6 +51,7 @@ class Habits(NamedTuple):
     once: tuple[Once, ...]
     measures: Mapping[str, tuple[Value, ...]]
     remarks: Mapping[str, str]
+    faithful: tuple[str, ...] = ()
 
 
 class Saying(NamedTuple):
@@ -82,6 +83,7 @@ class _Year:
         self._once = {one.job: one for one in habits.once}
         self._steps = {(sheet.id, step.id): step for sheet in planner.sheets.values() for step in sheet.steps}
         self._acts = {step.id for sheet in planner.sheets.values() for step in sheet.steps if step.act}
+        self._sheets = {entry.id: entry.sheet for entry in entries}
         self._count: dict[str, int] = {}
         self._moved: dict[str, Day] = {}
         self._again: dict[str, Day] = {}
@@ -154,6 +156,8 @@ class _Year:
 
     def _day(self, task: Task, at: Window) -> Day | None:
         dice, small = _dice(task.key, "when"), _dice(task.key, "day")
+        if f"{self._sheets.get(task.entry)}.{task.step}" in self.habits.faithful:
+            return min(max(at.best + small % 2, at.opens), at.closes)
         if dice < self.habits.near:
             return min(max(at.best + small % 5 - 2, at.opens), at.closes)
         if dice >= self.habits.near + self.habits.end:

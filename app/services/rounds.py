@@ -62,7 +62,8 @@ def _walk(part: str, day: Day, standing: list[StandingRow], ticks: list[Tick]) -
     if not lines:
         return None
     keys = {key(row.entry, row.step, (label(day),)) for row in lines}
-    mine = [t for t in ticks if t.key in keys]
+    # Eggs counted on the way say that they were counted, not that the round was walked.
+    mine = [t for t in ticks if t.key in keys and not t.measures]
     gone = undone(ticks)
     lead = [t for t in in_force(mine) if not t.tied_to and t.id not in gone]
     said = sum(not t.tied_to for t in mine)

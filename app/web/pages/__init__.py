@@ -33,6 +33,7 @@ from app.web.pages.house import (
     Start,
     Wrong,
 )
+from app.web.pages.husbandry import LivestockDays, LivestockExpect, LivestockFeed, LivestockGrass
 from app.web.pages.kitchen import Bottling, KitchenSum, KitchenSums, StoreLine
 from app.web.pages.larder import (
     Batch,
@@ -134,6 +135,7 @@ Page = (
     | Upkeep | UpkeepYears | UpkeepWinter | UpkeepFit | UpkeepAmounts | UpkeepWood | UpkeepLaw
     | Livestock | LivestockGroup | LivestockMedicine | LivestockBottle | LivestockTreat
     | LivestockRegister | LivestockIn
+    | LivestockDays | LivestockFeed | LivestockExpect | LivestockGrass
 )  # fmt: skip
 
 TEMPLATES: dict[type, str] = {
@@ -205,6 +207,10 @@ TEMPLATES: dict[type, str] = {
     LivestockTreat: "livestock_treat.html",
     LivestockRegister: "livestock_register.html",
     LivestockIn: "livestock_in.html",
+    LivestockDays: "livestock_days.html",
+    LivestockFeed: "livestock_feed.html",
+    LivestockExpect: "livestock_expect.html",
+    LivestockGrass: "livestock_grass.html",
     Phones: "phones.html",
     LetIn: "let_in.html",
     Https: "https.html",
@@ -289,6 +295,10 @@ __all__ = [
     "LivestockMedicine",
     "LivestockRegister",
     "LivestockTreat",
+    "LivestockDays",
+    "LivestockExpect",
+    "LivestockFeed",
+    "LivestockGrass",
     "Measure",
     "Meat",
     "MeatLine",

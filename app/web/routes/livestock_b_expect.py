@@ -1,0 +1,52 @@
+"""What to expect against what came; and eggs put down as they are collected."""
+
+from uuid import uuid4
+
+from fastapi import APIRouter, Request
+from fastapi.responses import RedirectResponse
+from starlette.responses import Response
+
+from app.errors import BadInput
+from app.services.book import Book
+from app.services.livestock_expect import expected, tell_eggs
+from app.web.depends import TheBook, TheForm, page
+from app.web.frames import frame
+from app.web.livestock_expect_page import expect_page
+from app.web.parts import Status
+from app.web.seed_forms import Wrong
+
+router = APIRouter()
+
+
+@router.get("/livestock/expect")
+def show(request: Request, book: TheBook) -> Response:
+    """The page."""
+    return _drawn(request, book, Wrong())
+
+
+@router.post("/livestock/expect")
+def eggs(request: Request, book: TheBook, form: TheForm) -> Response:
+    """Eggs of a day."""
+    entry, today = form.raw("entry"), book.today().toordinal()
+    try:
+        count = form.number("eggs", 0, 4000, needed="How many eggs?")
+        on = form.day("on")
+        if count is not None and count != round(count):
+            form.fault("eggs", "A whole number is wanted.")
+        form.check()
+        ident = form.raw("id")
+        sound = 16 <= len(ident) <= 64 and ident.isalnum() and ident.isascii()
+        tell_eggs(book, entry, round(count or 0), today if on is None else on, today, ident if sound else uuid4().hex)
+    except BadInput as error:
+        return _drawn(request, book, Wrong(entry, form.values, error.fields))
+    return RedirectResponse("/livestock/expect?put=eggs", 303)
+
+
+def _drawn(request: Request, book: Book, wrong: Wrong) -> Response:
+    today = book.today()
+    with book.reading() as session:
+        found = expected(book, session, today.toordinal())
+    status = Status("The eggs are put down.") if request.query_params.get("put") == "eggs" else None
+    here = frame(request, "What to expect", "livestock", status)
+    shown = expect_page(here, found, book.imperial, today, wrong, uuid4().hex)
+    return page(request, shown, 422 if wrong.errors else 200)
