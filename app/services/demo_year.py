@@ -155,9 +155,9 @@ class _Year:
         return any(each.missed != "passes" for each in laid.tasks if each.key in first)
 
     def _day(self, task: Task, at: Window) -> Day | None:
-        dice, small = _dice(task.key, "when"), _dice(task.key, "day")
         if f"{self._sheets.get(task.entry)}.{task.step}" in self.habits.faithful:
-            return min(max(at.best + small % 2, at.opens), at.closes)
+            return at.best
+        dice, small = _dice(task.key, "when"), _dice(task.key, "day")
         if dice < self.habits.near:
             return min(max(at.best + small % 5 - 2, at.opens), at.closes)
         if dice >= self.habits.near + self.habits.end:

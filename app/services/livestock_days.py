@@ -11,7 +11,7 @@ from app.rules.moment import Said, StepDay
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.step import Step
-from app.rules.tasks import Bar, Laid, Task
+from app.rules.tasks import Bar, Fate, Laid, Task
 from app.services.book import Book
 from app.services.jobs import Job, jobs_named
 from app.services.larder import larder
@@ -34,7 +34,8 @@ class Freezer(NamedTuple):
 
 
 class Appointment(NamedTuple):
-    """A day with somebody outside: its entry, who, the day, whether it is booked, and the step that books it.
+    """A day with somebody outside: its entry, who, the day (None while the law holds it until something is said),
+    whether it is booked, and the step that books it.
 
     ``hangs`` are the jobs before and after it, in order; ``held`` the bars in which the day falls; ``back`` what it
     makes, by name, with the sheet that it follows.
@@ -43,7 +44,7 @@ class Appointment(NamedTuple):
     laid: Laid
     sheet: Sheet
     who: str
-    day: Day
+    day: Day | None
     booked: bool
     book_key: str
     book_by: Day | None
@@ -77,8 +78,10 @@ def days(book: Book, session: Session, today: Day) -> Days:
         and not laid.entry.struck
         for one in _of(book, session, laid, sheet, free, today)
     ]  # fmt: skip
-    to_book = sorted((one for one in found if not one.booked), key=lambda one: (one.book_by or one.day, one.day))
-    return Days(tuple(to_book), tuple(sorted((one for one in found if one.booked), key=lambda one: one.day)))
+    to_book = sorted(
+        (one for one in found if not one.booked), key=lambda one: (one.book_by or one.day or 0, one.day or 0)
+    )
+    return Days(tuple(to_book), tuple(sorted((one for one in found if one.booked), key=lambda one: one.day or 0)))
 
 
 def booked_for(book: Book, book_key: str, day: Day, today: Day, ident: str) -> None:
@@ -114,8 +117,8 @@ def _of(book: Book, session: Session, laid: Laid, sheet: Sheet, free: float | No
         if not who:
             continue
         tasks = [task for task in laid.tasks if task.step == step.id and task.done is None]
-        task = next((task for task in tasks if task.best is not None and _near(task, today)), None)
-        if task is None or task.best is None:
+        task = next((task for task in tasks if _near(task, today)), None)
+        if task is None:
             continue
         booked_by = next(
             (one for one in laid.tasks if one.step == booking and one.label == task.label[: len(one.label)]), None
@@ -128,13 +131,13 @@ def _one(
     book: Book, session: Session, laid: Laid, sheet: Sheet, steps: dict[str, Step], step: Step, who: str, task: Task,
     booking: Task | None, free: float | None, today: Day,
 ) -> Appointment:  # fmt: skip
-    day = task.best or 0
+    day = task.best
     slaughter = step.act == "slaughter"
     kills = carcase(book, laid, book.live(session, today).facts.ticks, today) if slaughter else None
     room = Freezer(room_litres(kills.packed_kg), free) if kills is not None else None
     acts = ("slaughter",) if slaughter else ((step.act,) if step.act else ())
     bars = book.live(session, today).bars()
-    held = [bar for act in acts for bar in bars.on(act, laid.entry, sheet.species, day) if bar.kind == "law"]
+    held = [bar for act in acts for bar in bars.on(act, laid.entry, sheet.species, day or today) if bar.kind == "law"]
     back = [
         (make.name, book.library.sheets[make.sheet].title)
         for one in (step, *(steps[name] for name in _hang(sheet, step.id)))
@@ -161,7 +164,10 @@ def _who(sheet: Sheet, step: Step) -> tuple[str, str]:
 
 
 def _near(task: Task, today: Day) -> bool:
-    return task.best is not None and today - BACK_DAYS <= task.best <= today + AHEAD_DAYS
+    """Whether a day lies ahead, or can't be told while the law holds it."""
+    if task.best is None:
+        return task.fate is Fate.BARRED
+    return today - BACK_DAYS <= task.best <= today + AHEAD_DAYS
 
 
 def _hang(sheet: Sheet, name: str) -> set[str]:

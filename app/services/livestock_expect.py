@@ -239,11 +239,11 @@ def carcase(book: Book, laid: Laid, ticks: Mapping[str, Sequence[Tick]], today: 
     if sheet is None or kind is None or kill is None or entry.struck:
         return None
     on = kill.done if kill.done is not None else kill.best
-    if on is None or on < today - LOOK_BACK_DAYS:
+    if on is not None and on < today - LOOK_BACK_DAYS:
         return None
     entry = with_defaults(entry, sheet)
     head = _number(entry.facts.get("head"), 1)
-    live = live_kg(entry, head, ticks.get(entry.id, ()), on)
+    live = live_kg(entry, head, ticks.get(entry.id, ()), today if on is None else on)
     if live is None:
         return None
     row = dressings()[kind]

@@ -59,7 +59,6 @@ class Thing(NamedTuple):
     price: float | None
     cost: float | None
     a_month: float
-    row: SupplyRow | None
 
 
 class Feed(NamedTuple):
@@ -89,12 +88,18 @@ def feed(book: Book, session: Session, today: Day) -> Feed:
         for (what, unit), row in sums.items()
         if what not in NOT_BOUGHT
     ]
-    things.sort(key=lambda one: (one.order.by if one.order is not None else 10**8, one.what))
+    things.sort(key=_pressing)
     costs = [one.cost for one in things if one.cost is not None]
+    groups = tuple(_group(one, rows, today) for one, rows in zip(here, taken, strict=True) if rows)
     return Feed(
-        today, last, tuple(_group(one, rows, today) for one, rows in zip(here, taken, strict=True)), tuple(things),
+        today, last, groups, tuple(things),
         sum(row[0] for (what, _), row in sums.items() if what == "water"), sum(costs) if costs else None,
     )  # fmt: skip
+
+
+def _pressing(one: Thing) -> tuple[bool, int, str]:
+    """What was counted first, by its order; then what nobody counted."""
+    return one.left is None, one.order.by if one.order is not None else 10**8, one.what
 
 
 def find(found: Feed, what: str) -> Thing:
@@ -125,11 +130,6 @@ def supply_of(
     )  # fmt: skip
 
 
-def hay_short(found: Feed, today: Day) -> Thing | None:
-    """The hay of the winter to come, where anything here eats it."""
-    return next((one for one in found.things if one.what == HAY), None)
-
-
 def _group(one: Eater, rows: Mapping[tuple[str, str], Sequence[float]], today: Day) -> GroupFeed:
     day = max(today, one.first)
     head = one.heads(day, day)[0]
@@ -156,5 +156,5 @@ def _thing(what: str, unit: str, row: Sequence[float], said: SupplyRow | None, t
     out = wanted.runs_out if wanted is not None and left is not None else None
     return Thing(
         what, unit, by_month(row, today), sum(row), left, out, wanted, pack, lead, price, money,
-        sum(row[:NEAR_DAYS]), said,
+        sum(row[:NEAR_DAYS]),
     )  # fmt: skip

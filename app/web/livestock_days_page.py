@@ -52,8 +52,8 @@ def _first(found: Days, today: date) -> Pair | None:
         return Pair(left(by, today).capitalize(), f"Book {one.who}: {one.laid.entry.name}", f"#{anchor(one.day_key)}")
     if found.booked:
         one = found.booked[0]
-        return Pair(weekday(date_of(one.day), today), f"{one.who.capitalize()}: {one.laid.entry.name}",
-                    f"#{anchor(one.day_key)}")  # fmt: skip
+        on = weekday(date_of(one.day), today) if one.day else "Held"
+        return Pair(on, f"{one.who.capitalize()}: {one.laid.entry.name}", f"#{anchor(one.day_key)}")
     return None
 
 
@@ -62,13 +62,12 @@ def _day(
 ) -> DayAhead:
     which, typed, errors = wrong
     mine = which == one.book_key and bool(which)
-    on = date_of(one.day)
     return DayAhead(
         id=anchor(one.day_key),
         name=one.laid.entry.name,
         href=entry_href(one.laid.entry.id),
         who=one.who.removeprefix("the ").capitalize(),
-        when=weekday(on, today) if one.booked else f"hoped for about {day(on, today)}",
+        when=_when(one, today),
         by=_by(one, today),
         trouble=not one.booked and one.book_by is not None and one.book_by < today.toordinal() + 7,
         held=tuple(f"{bar.says.rstrip('.')}{_until(bar.last, today)}." for bar in one.held),
@@ -82,6 +81,13 @@ def _day(
         form=_form(one, typed if mine else {}, errors if mine else {}, today, ident) if one.book_key else None,
         open=mine or not one.booked,
     )  # fmt: skip
+
+
+def _when(one: Appointment, today: date) -> str:
+    if one.day is None:
+        return "no day while it is held"
+    on = date_of(one.day)
+    return weekday(on, today) if one.booked else f"hoped for about {day(on, today)}"
 
 
 def _by(one: Appointment, today: date) -> str:
@@ -130,7 +136,7 @@ def _room(one: Appointment) -> str:
 def _form(one: Appointment, typed: Mapping[str, str], errors: Mapping[str, str], today: date, ident: str) -> Form:
     fields: tuple[Field, ...] = ()
     if one.asks_day:
-        usual = date_of(one.day).isoformat() if one.day >= today.toordinal() else ""
+        usual = date_of(one.day).isoformat() if one.day is not None and one.day >= today.toordinal() else ""
         fields = (
             Field("day", "Day given", "date", typed.get("day", usual), error=errors.get("day", ""), required=True,
                   low=today.isoformat(), id=f"day-{anchor(one.day_key)}"),

@@ -47,9 +47,9 @@ def _flock(
     typed, errors = (wrong[1], wrong[2]) if wrong[0] == entry.id else ({}, {})
     age = (today.toordinal() - one.eater.born) // 7
     curve_words = _curve_words(one, today)
-    ends = (str(round(max([week.expected for week in weeks] + [week.came or 0 for week in weeks], default=0))),
-            short(date_of(weeks[0].first), today) if weeks else "",
-            short(date_of(weeks[-1].first), today) if weeks else "")  # fmt: skip
+    most = max([max(week.expected, week.came or 0) for week in weeks], default=0)
+    first, last = (short(date_of(one.first), today) for one in (weeks[0], weeks[-1])) if weeks else ("", "")
+    ends = (str(round(most)), first, last)
     rows = tuple(
         EggWeek(day(date_of(week.first), today), figure(week.expected, 0),
                 figure(week.came, 0) if week.came is not None else "not counted",
@@ -60,7 +60,7 @@ def _flock(
     return FlockLay(
         f"flock-{n}", entry.name, entry_href(entry.id),
         f"{counted(one.head, 'bird')}, {counted(age, 'week')} old", _answer(one),
-        f"{_fall(one)} {LOOK}" if one.fall is not None else "",
+        _fall(one), LOOK if one.fall is not None else "",
         lay_curve([week.expected for week in weeks], [week.came for week in weeks], one.this, curve_words, ends),
         curve_words, rows[::-1], _form(entry.id, n, today, typed, errors, ident), WHY,
     )  # fmt: skip
@@ -78,8 +78,9 @@ def _answer(one: Laying) -> str:
 def _fall(one: Laying) -> str:
     if one.fall is None:
         return ""
-    within = "in three days" if one.fall.days == 3 else "from one week to the next, more than the curve falls"
-    return f"Down from {figure(one.fall.was, 0)} to {figure(one.fall.now, 0)} eggs {within}: not a diagnosis, a reason."
+    within = "in three days" if one.fall.days == 3 else "from one week to the next, and the curve falls less"
+    was, now = figure(one.fall.was, 0), figure(one.fall.now, 0)
+    return f"Down from {was} to {now} eggs {within}: a reason to look, not a diagnosis."
 
 
 def _curve_words(one: Laying, today: date) -> str:

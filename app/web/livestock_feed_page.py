@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import date
 
-from app.services.livestock_feed import USUAL_LEAD_DAYS, Feed, GroupFeed, Thing
+from app.services.livestock_feed import Feed, GroupFeed, Thing
 from app.services.livestock_feed_groups import GRAZED
 from app.web import pages
 from app.web.husbandry_drawing import month_bars
@@ -34,7 +34,7 @@ def feed_page(
     things = tuple(_thing(one, n, imperial, today, wrong) for n, one in enumerate(found.things))
     sums = [Pair("water", f"{figure(found.water_l, 1)}{SP}l a day now; half as much again above 32{SP}°C")]
     if found.cost is not None:
-        sums.append(Pair("cost of a year", f"{figure(found.cost)}, by the prices typed"))
+        sums.append(Pair("cost of a year", f"{money(found.cost)}, by the prices typed"))
     return pages.LivestockFeed(
         frame, _first(found, today), things, tuple(_group(one, imperial, today) for one in found.groups),
         tuple(sums) if found.groups else (), WHY, ways("/livestock/feed"),
@@ -50,6 +50,11 @@ def _first(found: Feed, today: date) -> Pair | None:
     by = date_of(wanted.by)
     return Pair(left(by, today).capitalize() if by < today else f"By {day(by, today)}",
                 f"Order {one.what}: {_bags(one, wanted.bags)}", f"#feed-{found.things.index(one)}")  # fmt: skip
+
+
+def money(value: float) -> str:
+    """An amount of money, in whatever the prices were typed."""
+    return f"{value:.2f}"
 
 
 def bag_of(what: str, count: int) -> str:
@@ -77,7 +82,7 @@ def _thing(
         Pair("there", weight(one.left, imperial) if one.left is not None else "not counted"),
         Pair("the next 30 days", weight(one.a_month, imperial)),
         Pair("a year, or to its end", weight(one.total, imperial)),
-        Pair("cost", figure(one.cost) if one.cost is not None else ""),
+        Pair("cost", money(one.cost) if one.cost is not None else ""),
     ]
     typed, errors = (wrong[1], wrong[2]) if wrong[0] == one.what else ({}, {})
     return FeedThing(
@@ -102,12 +107,11 @@ def _answer(one: Thing, today: date) -> tuple[str, bool]:
 
 
 def _form(one: Thing, n: int, today: date, typed: Mapping[str, str], errors: Mapping[str, str]) -> Form:
-    row = one.row
     known = {
         "left": f"{one.left:.4g}" if one.left is not None else "",
         "pack": f"{one.pack:g}",
         "price": f"{one.price:g}" if one.price is not None else "",
-        "lead": f"{row.lead_days if row is not None and row.lead_days is not None else USUAL_LEAD_DAYS}",
+        "lead": f"{one.lead_days}",
     }
     bag = "A bale" if one.what in BALED else "A bag"
     asks = (

@@ -31,6 +31,7 @@ PAGES = (
     "/sheet/weaners", "/round", "/weather/record", "/weather/reading", "/weather/months",
     "/garden/sums", "/garden/sums?sheet=carrot&basis=mouths&amount=4", "/garden/table",
     "/garden/ways", "/garden/ways?sheet=apple",
+    "/livestock/days", "/livestock/feed", "/livestock/expect", "/livestock/grass",
     "/larder", "/larder/add", "/larder/labels", "/kit", "/search?q=leek",
     "/meat/cure", "/entry/leg-in-salt",
     "/livestock", "/livestock/hens", "/livestock/pigs", "/livestock/medicine", "/livestock/medicine/treat?group=hens",

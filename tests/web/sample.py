@@ -6,6 +6,7 @@ All of it is made up, and none of it comes out of the rules: dates and amounts a
 from app.web import pages
 from tests.web import (
     sample_cure,
+    sample_husbandry,
     sample_kitchen,
     sample_larder,
     sample_livestock,
@@ -124,6 +125,10 @@ def every() -> dict[str, pages.Page]:
         "livestock-treat": sample_livestock.treat(),
         "livestock-register": sample_livestock.register(),
         "livestock-in": sample_livestock.taking_in(),
+        "livestock-days": sample_husbandry.days(),
+        "livestock-feed": sample_husbandry.feed(),
+        "livestock-expect": sample_husbandry.expect(),
+        "livestock-grass": sample_husbandry.grass(),
         "sheet": sheet(),
         "round": round_sheet(),
         "error": wrong(),

@@ -283,6 +283,8 @@ class RoundSheet:
     not_to_eat: tuple[str, ...]  # "Eggs of the orchard flock: not before 23 September (wormed on the 9th)."
     call: tuple[Pair, ...]  # whom to call: "Vet", number
     form: Form | None  # which days: a GET
+    gets: tuple[Pair, ...] = ()  # what each group gets in a day
+    frost: str = ""  # water in frost
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,6 +101,7 @@ class FlockLay:
     sub: str
     answer: str
     warning: str
+    look: str
     curve: Markup
     curve_words: str
     weeks: tuple[EggWeek, ...]

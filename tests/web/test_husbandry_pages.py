@@ -1,0 +1,103 @@
+"""The pages of livestock that look ahead: a day booked, feed counted, eggs put down; bad input changes nothing."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from fastapi.testclient import TestClient
+
+from app.main import create_app
+from app.services import entries, setup
+from tests.services.croft import HOUSE, ON, TODAY, WHERE, Ticking, draft, settings
+
+PAGES = ("days", "feed", "expect", "grass")
+
+
+@pytest.fixture(scope="module")
+def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
+    app = create_app(settings(tmp_path_factory.mktemp("husbandry")), Ticking(), today=ON)
+    book = app.state.book
+    setup.begin(book, WHERE, HOUSE, (), TODAY)
+    with TestClient(app, base_url="http://localhost", headers={"Origin": "http://localhost"}) as found:
+        for name in PAGES:
+            assert 'class="empty"' in found.get(f"/livestock/{name}").text
+        for ident, one in {
+            "hens": draft("laying-hens", "2027-03-01", "Hens <&>", "orchard", head=12, age_d=245),
+            "ewes": draft("flock-year", "2026-10-01", "Ewes", "field", head=8),
+            "shear": draft("shearer", "2027-06-17", "Shearing", "yard", **{"for": "ewes"}, head=8),
+            "bank": draft("paddock", "2027-03-08", "Bank", "bank", head=8),
+        }.items():
+            entries.put_down(book, one, TODAY, ident=ident)
+        yield found
+
+
+def booking(client: TestClient) -> dict[str, str]:
+    text = client.get("/livestock/days").text
+    form = next(one for one in re.findall(r"<form.*?</form>", text, re.DOTALL) if "shear.book" in one)
+    return dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+
+
+@pytest.mark.parametrize(("day", "says"), [
+    ("2027-02-31", "no such day"), ("", "Which day was given?"), ("2027-01-01", "is past"),
+    ("2099-01-01", "more than three years off"), ("soon", "is not a date"),
+])  # fmt: skip
+def test_a_day_that_cannot_be_is_told_beside_its_field(client: TestClient, day: str, says: str) -> None:
+    answer = client.post("/livestock/days", data={**booking(client), "day": day})
+    assert answer.status_code == 422
+    assert says in answer.text.replace("\u00a0", " ")
+    assert f'value="{day}"' in answer.text, "what was typed is kept"
+    assert "hoped for about" in client.get("/livestock/days").text
+
+
+def test_a_booked_day_takes_along_what_hangs_from_it_and_counts_once(client: TestClient) -> None:
+    form = booking(client)
+    for _ in range(2):
+        answer = client.post("/livestock/days", data={**form, "day": "2027-06-22"})
+    text = answer.text.replace("\u00a0", " ")
+    assert "Tuesday 22 June" in text
+    assert "on 21 Jun" in text, "they come in the evening before"
+    assert client.post("/livestock/days", data={"key": "nothing.book", "day": "2027-06-22"}).status_code == 404
+
+
+def test_feed_is_counted_and_ordered(client: TestClient) -> None:
+    for wrong in ({"left": "-3"}, {"left": "lots"}, {"pack": "0"}, {"lead": "1.5"}, {"price": "x"}):
+        answer = client.post("/livestock/feed", data={"what": "layers feed", **wrong})
+        assert (answer.status_code, 'class="error"' in answer.text) == (422, True)
+    assert "not counted" in client.get("/livestock/feed").text
+    text = client.post(
+        "/livestock/feed", data={"what": "layers feed", "left": "30", "pack": "20", "price": "11.5", "lead": "4"}
+    ).text.replace("\u00a0", " ")
+    assert "by 23 March: it runs out on 30 March" in text, "20 days at 1.5 kg; four days and three before"
+    assert "in all" in text
+    assert client.post("/livestock/feed", data={"what": "<caviar>"}).status_code == 404
+
+
+def test_eggs_are_put_down_and_bad_counts_are_not(client: TestClient) -> None:
+    for wrong, says in (
+        ({"eggs": "-1"}, "between 0 and 4000"), ({"eggs": "2.5"}, "whole number"), ({"eggs": ""}, "How many"),
+        ({"eggs": "99"}, "two eggs a bird"), ({"eggs": "9", "on": "2027-03-11"}, "not come yet"),
+    ):  # fmt: skip
+        answer = client.post("/livestock/expect", data={"entry": "hens", "on": "2027-03-10", **wrong})
+        assert answer.status_code == 422
+        assert says in answer.text.replace("\u00a0", " ")
+    answer = client.post("/livestock/expect", data={"entry": "hens", "eggs": "9", "on": "2027-03-10", "id": "e" * 32})
+    assert "The eggs are put down" in answer.text
+    assert client.post("/livestock/expect", data={"entry": "ewes", "eggs": "9"}).status_code == 404
+
+
+def test_the_grass_tells_the_paddock_and_the_cautions(client: TestClient) -> None:
+    text = client.get("/livestock/grass").text
+    assert "stocked" in text
+    assert "Take care." in text
+    assert "Hens &lt;&amp;&gt;" in client.get("/livestock/expect").text
+
+
+def test_the_vet_stands_on_the_round_once_put_down(client: TestClient) -> None:
+    text = client.get("/round").text
+    assert "nobody is put down" in text
+    assert "1.5\u00a0kg layers feed" in text
+    home = client.get("/household").text
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', home)) | {"vet": "Ms Invented, 01632 960111"}
+    chosen = {"nation": "england", "climate": "north-yorkshire", "units": "metric", "aspect": "", "frost_hollow": ""}
+    assert client.post("/household", data={**fields, **chosen}).status_code == 200
+    assert "Ms Invented, 01632 960111" in client.get("/round").text
