@@ -20,6 +20,9 @@ from app.web.rows import date_of, job_href
 CLOSE_LINES = 44
 """With more lines than this the printed month is set closer, so that it stays on one side."""
 
+CLOSEST_LINES = 90
+"""With more than this the lines are as low as can be read."""
+
 
 def month_path(on: date) -> str:
     """Where a month is found."""
@@ -108,7 +111,7 @@ def month_page(
             Link("Grid", month_path(on) + asked(trade=trade, **{"as": "grid"})),
         ),
         count=f"{words.counted(open_count, 'job')} in {words.counted(len(found), 'row')}",
-        paper="close" if len(found) > CLOSE_LINES else "roomy",
+        paper="close" if len(found) > CLOSEST_LINES else "close tall" if len(found) > CLOSE_LINES else "roomy",
         empty=f"Nothing is asked of you in {name}.",
         evening=Link("What got done", f"/evening?month={on:%Y-%m}"),
     )

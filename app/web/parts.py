@@ -110,6 +110,7 @@ class Row:
     past: bool = False  # drawn as done with: done, or let go
     number: str = ""  # its number on the printed page, "" where it has none
     ask: Field | None = None  # the one number that it asks for, typed beside its tick
+    pen: bool = False  # on paper a line is left for the number that it asks for
     asks: str = ""  # what it asks where that is more than a number: "weight and count", told on its page
 
 
@@ -132,6 +133,11 @@ class Fold:
     pressing: str = ""  # that of its most pressing row
     number: str = ""  # on paper a fold is one line: the number of its next open job
     open: bool = False  # shown opened
+
+    @property
+    def pen(self) -> bool:
+        """On paper a line is left for the number that its jobs ask for."""
+        return any(row.pen for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)

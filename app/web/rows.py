@@ -22,6 +22,10 @@ STATES = {
 }
 
 
+NO_NUMBERS = frozenset({"choice", "date", "entry", "text", "yes or no"})
+"""Kinds of questions whose answer is no number."""
+
+
 def job_href(key: str) -> str:
     """The page of a job."""
     return f"/job/{quote(key, safe='')}"
@@ -75,6 +79,7 @@ def _row(job: Job, stretch: Stretch | None, today: Day, sub: str, number: str) -
         state=told(job, now),
         past=settled,
         number=number,
+        pen=settled is False and len(job.asks) == 1 and job.asks[0].kind not in NO_NUMBERS,
     )
 
 

@@ -107,12 +107,12 @@ def test_a_number_is_typed_beside_its_tick_and_a_wrong_one_comes_back_in_its_row
 ) -> None:
     web, made = yard
     page = web.get("/today").text
-    row = re.search(r'<li class="row[^>]*data-task="yard.pick".*?</li>', page, re.DOTALL).group(0)  # type: ignore[union-attr]
+    row = _row(page, "yard.pick")
     assert 'name="m.kg"' in row
     assert 'inputmode="decimal"' in row
     assert "Plums" in row
     assert "kg" in row
-    both = re.search(r'<li class="row[^>]*data-task="yard.count".*?</li>', page, re.DOTALL).group(0)  # type: ignore[union-attr]
+    both = _row(page, "yard.count")
     assert "Say also: hens and ill" in both
     assert "<label" not in both
     sent = {"key": "yard.pick", "id": "yard.pick~0", "shown": ""}
@@ -228,3 +228,20 @@ def test_numbers_of_the_page_sent_twice_count_once(yard: tuple[TestClient, Book]
     assert len(changed) == 1
     assert "One job ticked." in plain(web.get(answers[0].headers["location"]).text)
     assert web.get("/evening?sent=%00&heard=½").status_code == web.get("/evening?did=½").status_code == 200
+
+
+def test_the_printed_month_leaves_a_line_for_the_number_that_a_job_asks(yard: tuple[TestClient, Book]) -> None:
+    page = yard[0].get("/2027/09?by=entry").text
+    pens = {key for key in ("early-beet.thin", "late-beet.sow") if 'class="pen"' in _row(page, key)}
+    assert pens == {"early-beet.thin"}, "its weight is asked"
+
+
+def test_the_round_s_sheet_has_a_job_of_several_days_on_one_line(yard: tuple[TestClient, Book]) -> None:
+    page = yard[0].get("/round?from=2027-09-15&to=2027-09-21").text
+    titles = re.findall(r'<a href="/job/[^"]*">([^<]*)</a>', page[page.index("And what can") :])
+    assert len(titles) == len(set(titles)) > 0
+
+
+def _row(page: str, key: str) -> str:
+    found = re.search(rf'<li class="row[^>]*data-task="{key}".*?</li>', page, re.DOTALL)
+    return found.group(0) if found else ""

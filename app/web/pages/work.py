@@ -48,7 +48,8 @@ class Month:
     folds: tuple[Link, ...]  # fold by: crop, entry, place, not at all
     views: tuple[Link, ...]  # List, Grid
     count: str  # "96 jobs in 41 rows"
-    paper: Literal["roomy", "close"] = "roomy"  # "close" when more than 44 lines are to go on the printed side
+    # "close" when more than 44 lines are to go on the printed side, "close tall" while there is room to write
+    paper: Literal["roomy", "close tall", "close"] = "roomy"
     empty: str = ""  # said instead of groups: "Nothing is asked of you in this month."
     evening: Link | None = None  # What got done, for the numbers on the printed page
 
