@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from app.rules.spans import Day
+from app.rules.tasks import Bar
 from app.services.livestock_days import Appointment, Days
 from app.sheets.library import Library
 from app.web import pages, told
@@ -36,7 +37,10 @@ def days_page(
     """The page; ``wrong`` is the booking that was refused, what was typed, and why."""
     kills = any(one.carcase is not None for one in (*found.to_book, *found.booked))
     names = ("slaughter", *CAUTIONS) if kills else CAUTIONS
-    shown = [_day(one, imperial, today, wrong, f"{ident}{n}") for n, one in enumerate((*found.to_book, *found.booked))]
+    shown = [
+        _day(one, library, imperial, today, wrong, f"{ident}{n}")
+        for n, one in enumerate((*found.to_book, *found.booked))
+    ]
     split = len(found.to_book)
     return pages.LivestockDays(
         frame, _first(found, today), tuple(shown[:split]), tuple(shown[split:]), PUT, ways("/livestock/days"),
@@ -58,8 +62,9 @@ def _first(found: Days, today: date) -> Pair | None:
 
 
 def _day(
-    one: Appointment, imperial: bool, today: date, wrong: tuple[str, Mapping[str, str], Mapping[str, str]], ident: str
-) -> DayAhead:
+    one: Appointment, library: Library, imperial: bool, today: date,
+    wrong: tuple[str, Mapping[str, str], Mapping[str, str]], ident: str,
+) -> DayAhead:  # fmt: skip
     which, typed, errors = wrong
     mine = which == one.book_key and bool(which)
     return DayAhead(
@@ -70,7 +75,7 @@ def _day(
         when=_when(one, today),
         by=_by(one, today),
         trouble=not one.booked and one.book_by is not None and one.book_by < today.toordinal() + 7,
-        held=tuple(f"{bar.says.rstrip('.')}{_until(bar.last, today)}." for bar in one.held),
+        held=tuple(_held(bar, library, today) for bar in one.held),
         facts=tuple(_facts(one, imperial)),
         short=_room(one),
         hangs=tuple(
@@ -81,6 +86,12 @@ def _day(
         form=_form(one, typed if mine else {}, errors if mine else {}, today, ident) if one.book_key else None,
         open=mine or not one.booked,
     )  # fmt: skip
+
+
+def _held(bar: Bar, library: Library, today: date) -> str:
+    """A bar of law in which the day falls, with its source."""
+    says = f"{bar.says.rstrip('.')}{_until(bar.last, today)}."
+    return f"{says} {told.source(library, bar.source)}; check your local rules."
 
 
 def _when(one: Appointment, today: date) -> str:

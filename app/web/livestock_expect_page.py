@@ -51,7 +51,7 @@ def _flock(
     first, last = (short(date_of(one.first), today) for one in (weeks[0], weeks[-1])) if weeks else ("", "")
     ends = (str(round(most)), first, last)
     rows = tuple(
-        EggWeek(day(date_of(week.first), today), figure(week.expected, 0),
+        EggWeek(short(date_of(week.first), today), figure(week.expected, 0),
                 figure(week.came, 0) if week.came is not None else "not counted",
                 f"{figure(100 * week.share, 0)}{SP}%" if week.share is not None else "")
         for week in weeks

@@ -101,3 +101,14 @@ def test_the_vet_stands_on_the_round_once_put_down(client: TestClient) -> None:
     chosen = {"nation": "england", "climate": "north-yorkshire", "units": "metric", "aspect": "", "frost_hollow": ""}
     assert client.post("/household", data={**fields, **chosen}).status_code == 200
     assert "Ms Invented, 01632 960111" in client.get("/round").text
+
+
+def test_a_day_inside_a_withdrawal_is_said_with_its_source(client: TestClient) -> None:
+    book = client.app.state.book  # type: ignore[attr-defined]
+    pigs = draft("abattoir-sheep", "2027-03-20", "Two hoggets", "field", **{"for": "ewes"}, head=2)
+    entries.put_down(book, pigs, TODAY, ident="hoggets")
+    entries.put_down(book, draft("medicine", "2027-03-09", "A dose", **{"for": "ewes"}, product="p"), TODAY, ident="m")
+    text = client.get("/livestock/days").text
+    assert "until its days are written down" in text
+    assert "check your local rules" in text
+    assert "no day while it is held" in text
