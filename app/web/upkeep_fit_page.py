@@ -63,6 +63,7 @@ def fit_page(
             " frost for weeks.",
             "A month’s days are reckoned from the place’s rain, warmth and daylight, four hours of work in each; in a"
             " fit month six days of ten can really be used.",
+            *(["The reasons are told in °C, as tins have it."] if book.imperial else []),
         ),
         no_months="" if months.days else "How many days it rains here is not known, so no month’s days can be told."
         " Put in the months’ figures under Our weather.",
