@@ -23,6 +23,7 @@ from app.services.book import Book
 from app.services.demo_garden import put_garden, put_weather
 from app.services.demo_larder import put_larder
 from app.services.demo_lately import done_lately
+from app.services.demo_livestock import put_livestock
 from app.services.demo_weather import weather_until
 from app.services.demo_year import Habits, Once, live_through
 from app.services.season import season_of
@@ -41,6 +42,7 @@ class Demo(NamedTuple):
     ticks: Mapping[str, Any]
     garden: Mapping[str, Any]
     larder: Mapping[str, Any]
+    livestock: Mapping[str, Any]
     weather: str
 
 
@@ -49,10 +51,9 @@ def read_demo(folder: Path) -> Demo:
 
     Raises: KnowledgeError when one is not there or is no TOML.
     """
-    holding, entries, ticks, garden, larder = (
-        _parsed(folder / f"{name}.toml") for name in ("holding", "entries", "ticks", "garden", "larder")
-    )
-    return Demo(holding, entries, ticks, garden, larder, _text(folder / "weather.csv"))
+    names = ("holding", "entries", "ticks", "garden", "larder", "livestock")
+    parts = [_parsed(folder / f"{name}.toml") for name in names]
+    return Demo(*parts, _text(folder / "weather.csv"))
 
 
 def holding_row(demo: Demo, now: datetime) -> HoldingRow:
@@ -91,6 +92,7 @@ def fill(session: Session, demo: Demo, library: Library, today: date, now: datet
     put_garden(session, demo.garden, lambda said: relative(said, day), today)
     put_larder(session, demo.larder, lambda said: relative(said, day), today, now)
     _put_supplies(session, demo.holding, day)
+    put_livestock(session, demo.livestock, lambda said: relative(said, day), now)
     notes = {one["id"]: one.get("note", "") for one in demo.entries["entry"]}
     entries = demo_entries(demo, library.sheets, day)
     for entry in entries:

@@ -168,7 +168,7 @@ def _write(
         left = after_each(said_of(ordered))[-1]
     except OutOfRange as error:
         there = _before(ordered, fresh)
-        here = f"Only {there} were there then" if there else "None was there then"
+        here = f"Only {there} were there then" if there else "There were no more then"
         raise BadInput(
             {"number": f"{here}; {change.number} can’t have gone. Count them, and put the count right."}
         ) from error

@@ -1,13 +1,15 @@
 """Putting a group of animals down in one line, and what was told of it on other pages."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
 from app.errors import BadInput
 from app.records import store
+from app.rules.facts import Entry, Tick
 from app.rules.keys import split_key
+from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.terms import Value
 from app.rules.ticks import in_force
@@ -18,6 +20,9 @@ from app.services.livestock_heads import LEAVE, Change, put_paper, tell
 from app.services.preview import Draft, sheet_of
 from app.services.put_once import once_id, put_once
 from app.trade.livestock.served import no_service
+
+KINDS = {"move off": "left", "slaughter": "killed", "put down": "put down"}
+"""What the doing of a job says of animals, by its act."""
 
 
 class NewGroup(NamedTuple):
@@ -73,32 +78,39 @@ def put_group(book: Book, new: NewGroup, token: str, today: Day) -> str:
 
 def elsewhere(book: Book, session: Session, group: Group, today: Day) -> list[Elsewhere]:
     """What was told on other pages of animals of a group that are gone, and is not yet taken off its count."""
+    return elsewhere_of(book, session, [group.entry.id], today).get(group.entry.id, [])
+
+
+def elsewhere_of(
+    book: Book, session: Session, groups: Collection[str], today: Day
+) -> dict[str, list[Elsewhere]]:  # fmt: skip
+    """The same of several groups, by their ids."""
     live = book.live(session, today)
     known = {one.id for one in store.head_facts(session)}
     ours = {once_id(sheet, one) for one in known for sheet in LEAVE.values()}
-    found: list[Elsewhere] = []
+    wanted = frozenset(groups)
+    found: dict[str, list[Elsewhere]] = {}
     for laid in list(live.laid.values()):
         entry = laid.entry
-        mine = entry.id == group.entry.id
-        if (
-            entry.struck
-            or not entry.sure
-            or (not mine and entry.facts.get("for") != group.entry.id)
-            or entry.id in ours
-        ):
-            continue
-        if entry.sheet == "dead-animal":
-            found.append(Elsewhere(f"from-{entry.id}", "died", _day(entry.facts, today), head_of(entry), entry.id))
+        whose = entry.id if entry.id in wanted else str(entry.facts.get("for", ""))
         sheet = book.library.sheets.get(entry.sheet)
-        acts = {step.id: step.act for step in sheet.steps} if sheet is not None else {}
-        for tick in in_force(live.facts.ticks.get(entry.id, ())):
-            kind = {"move off": "left", "slaughter": "killed", "put down": "put down"}.get(
-                acts.get(split_key(tick.key).step, "")
-            )
-            head = tick.measures.get("head")
-            if tick.kind == "done" and kind and isinstance(head, int | float) and head > 0:
-                found.append(Elsewhere(f"from-{tick.id}", kind, tick.on, int(head), entry.id))
-    return [one for one in found if one.source not in known and one.on <= today]
+        if entry.struck or not entry.sure or whose not in wanted or entry.id in ours or sheet is None:
+            continue
+        for one in _gone(entry, sheet, live.facts.ticks.get(entry.id, ()), today):
+            if one.source not in known and one.on <= today:
+                found.setdefault(whose, []).append(one)
+    return found
+
+
+def _gone(entry: Entry, sheet: Sheet, ticks: Iterable[Tick], today: Day) -> Iterator[Elsewhere]:
+    """What an entry and its jobs say of animals that are gone: found dead, loaded, killed, put down."""
+    if entry.sheet == "dead-animal":
+        yield Elsewhere(f"from-{entry.id}", "died", _day(entry.facts, today), head_of(entry), entry.id)
+    acts = {step.id: KINDS[step.act] for step in sheet.steps if step.act in KINDS}
+    for tick in in_force(ticks):
+        kind, head = acts.get(split_key(tick.key).step, ""), tick.measures.get("head")
+        if tick.kind == "done" and kind and isinstance(head, int | float) and head > 0:
+            yield Elsewhere(f"from-{tick.id}", kind, tick.on, int(head), entry.id)
 
 
 def count_in(book: Book, group: Group, source: str, today: Day) -> None:

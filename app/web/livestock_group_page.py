@@ -23,7 +23,7 @@ from app.web.pages.livestock import AnimalLine
 from app.web.parts import Form, Frame, Link, Pair, Undoing
 from app.web.rows import job_href
 from app.web.seed_forms import Wrong
-from app.web.words import count, counted
+from app.web.words import count
 
 _KG = Ask("kg", "kg")
 
@@ -57,7 +57,7 @@ def group_page(
         sub=_sub(group, today),
         held=_held(seen, today),
         warnings=_warnings(seen),
-        alive=f"{alive.capitalize()} alive" if group.alive else "None is left",
+        alive=f"{alive.capitalize()} alive" if group.alive else "All are gone",
         elsewhere=tuple(_elsewhere(here, one, today) for one in seen.elsewhere),
         tell=tell,
         tell_more=more,
@@ -173,8 +173,8 @@ def _animal(here: str, group: Group, row: AnimalRow, wrong: Wrong, today: date) 
 def _animals_note(group: Group, rows: Sequence[AnimalRow]) -> str:
     here = [one for one in rows if one.gone_on is None]
     if not here:
-        return "None is put down singly. Tags, mothers and cull lists are kept here where they matter."
-    return f"{counted(len(here), 'animal').capitalize()} put down singly, of {count(group.alive)}."
+        return "No animal stands here by itself yet. Tags, mothers and cull lists are kept here where they matter."
+    return f"{count(len(here)).capitalize()} of {count(group.alive)} stand here by tag or name."
 
 
 def _paper(here: str, group: Group, wrong: Wrong) -> Form | None:

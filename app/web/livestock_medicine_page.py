@@ -79,7 +79,7 @@ def treat_page(
         groups=parts,
         warnings=tuple(text for text in (over, nothing) if text),
         links=(Link("The cupboard", "/livestock/medicine"), *LINKS),
-        cautions=told.cautions(library, CAUTIONS),
+        cautions=told.cautions(library, CAUTIONS[:1]),
     )
 
 

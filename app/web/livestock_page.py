@@ -1,6 +1,6 @@
 """What animals there are, as a page: what is barred first, then the groups with what is next."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -10,17 +10,18 @@ from app.rules.tasks import Task
 from app.services.livestock_groups import STANDS_STILL, Group, Herd, date_of
 from app.services.livestock_held import Held, Still, until_of
 from app.services.livestock_medicine import Bottle
+from app.services.livestock_put import Elsewhere
 from app.sheets.library import Library
 from app.web import pages, told
 from app.web.drawing import Stretch, line
 from app.web.larder_forms import field, fresh
 from app.web.links import entry_href
-from app.web.livestock_words import HOLDING, because, held_says, href, on, species, until
+from app.web.livestock_words import HOLDING, SAID, because, held_says, href, on, species, until
 from app.web.pages.livestock import GroupLine, GroupPart, NextJob, StandstillTable, StillRow
 from app.web.parts import NO_LINE, Choice, Field, Form, Frame, Link, Pair
 from app.web.rows import job_href
 from app.web.seed_forms import Wrong
-from app.web.words import count, counted, listed, weekday
+from app.web.words import count, counted, listed, short
 
 AHEAD_DAYS = 84
 """How far the lines of windows reach: twelve weeks."""
@@ -40,6 +41,7 @@ class Seen(NamedTuple):
     still: Still
     bottles: Sequence[Bottle]
     sheets: Sequence[Sheet]
+    elsewhere: Mapping[str, Sequence[Elsewhere]]
 
 
 def livestock_page(
@@ -54,8 +56,8 @@ def livestock_page(
         frame=frame,
         held=(*_held(by_group, today), *_still_says(seen.still, today)),
         warnings=_bottles(seen.bottles, today),
-        parts=_parts(seen.herd.here, by_group, library, today),
-        coming=tuple(_line(one, by_group.get(one.entry.id, ()), library, today) for one in seen.herd.coming),
+        parts=_parts(seen, by_group, library, today),
+        coming=tuple(_line(one, by_group.get(one.entry.id, ()), (), library, today) for one in seen.herd.coming),
         over=f"{counted(seen.herd.over, 'group')} more {'is' if seen.herd.over == 1 else 'are'} over."
         if seen.herd.over else "",
         add=add,
@@ -97,7 +99,7 @@ def standstill_table(still: Still, today: date) -> StandstillTable:
         days = [max((d for came, other, d, _ in still.rows if came in names and other == held), default=0)
                 for _, names in after]  # fmt: skip
         last = still.until.get(held)
-        free = "free" if last is None else f"from {weekday(date.fromordinal(last + 1), today)}"
+        free = "free" if last is None else f"from {short(date.fromordinal(last + 1), today)}"
         rows.append(StillRow(species(held), tuple(f"{d} days" if d else "–" for d in days), free, last is not None))
     law = {row[3].source: row[3] for row in still.rows}
     source = "; ".join(f"{text}, last checked {on(one.checked, today)}" for text, one in law.items())
@@ -148,16 +150,17 @@ def bottle_says(one: Bottle, today: date) -> str:
     return f"good until {when}{', once opened' if one.why == 'opened' else ''}"
 
 
-def _parts(
-    groups: Sequence[Group], held: dict[str, list[Held]], library: Library, today: date
-) -> tuple[GroupPart, ...]:  # fmt: skip
+def _parts(seen: Seen, held: dict[str, list[Held]], library: Library, today: date) -> tuple[GroupPart, ...]:
     parts: dict[str, list[GroupLine]] = {}
-    for one in groups:
-        parts.setdefault(one.species, []).append(_line(one, held.get(one.entry.id, ()), library, today))
+    for one in seen.herd.here:
+        told_of = seen.elsewhere.get(one.entry.id, ())
+        parts.setdefault(one.species, []).append(_line(one, held.get(one.entry.id, ()), told_of, library, today))
     return tuple(GroupPart(species(name), tuple(lines)) for name, lines in parts.items())
 
 
-def _line(group: Group, held: Sequence[Held], library: Library, today: date) -> GroupLine:
+def _line(
+    group: Group, held: Sequence[Held], told_of: Sequence[Elsewhere], library: Library, today: date
+) -> GroupLine:  # fmt: skip
     at = date_of(group.entry)
     since = f"{'from' if at > today.toordinal() else 'since'} {on(at, today)}"
     sub = " · ".join(part for part in (group.sheet.title, group.entry.place, since) if part)
@@ -165,7 +168,18 @@ def _line(group: Group, held: Sequence[Held], library: Library, today: date) -> 
     if held:
         says = held_says(held, until_of(held), today)
     following = next_job(group.next[0], library, group.sheet, today) if group.next else None
-    return GroupLine(group.entry.name, href(group.entry.id), alive_says(group), sub, says, following)
+    return GroupLine(
+        group.entry.name, href(group.entry.id), alive_says(group), sub, says, following, elsewhere_says(told_of)
+    )
+
+
+def elsewhere_says(rows: Sequence[Elsewhere]) -> str:
+    """What was told of a group on other pages, and is not yet taken off its count."""
+    kinds: dict[str, int] = {}
+    for one in rows:
+        kinds[one.kind] = kinds.get(one.kind, 0) + one.number
+    told_of = listed(f"{SAID.get(kind, kind).lower()}: {count(number)}" for kind, number in kinds.items())
+    return f"Told on another page, {told_of}; not yet taken off the count" if told_of else ""
 
 
 def alive_says(group: Group) -> str:

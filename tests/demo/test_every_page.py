@@ -28,6 +28,7 @@ ALIKE = {
     r"/garden/bed/": 20,
     r"/garden/seed/": 12,
     r"/larder/": 12,
+    r"/livestock/": 14,
     "": 1000,
 }
 
@@ -53,7 +54,9 @@ def links(page: str) -> list[str]:
     return [
         href
         for href in dict.fromkeys(found)
-        if href.startswith("/") and not href.startswith(("/calendar/", "/calendar.ics", "/round", "/larder.csv"))
+        if href.startswith("/")
+        and not href.startswith(("/calendar/", "/calendar.ics", "/round"))
+        and not href.endswith(".csv")
     ]
 
 
@@ -105,6 +108,11 @@ def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path)
             "/larder",
             "/larder/add",
             "/larder/labels?size=65",
+            "/livestock",
+            "/livestock/hens",
+            "/livestock/pigs",
+            "/livestock/medicine",
+            "/livestock/register/movements",
             "/kit",
             "/search?q=leek",
             first,

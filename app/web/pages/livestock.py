@@ -28,6 +28,7 @@ class GroupLine:
     sub: str  # what it is, where, since when
     held: str = ""  # "nothing eaten or sold until 12 June"
     next: NextJob | None = None
+    note: str = ""  # what was told of it elsewhere, and is not yet taken off its count
 
 
 @dataclass(frozen=True, slots=True)

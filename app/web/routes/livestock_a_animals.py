@@ -9,7 +9,7 @@ from app.services.book import Book
 from app.services.livestock_groups import herd, offered
 from app.services.livestock_held import held, still
 from app.services.livestock_medicine import bottles
-from app.services.livestock_put import put_group
+from app.services.livestock_put import elsewhere_of, put_group
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.livestock_forms import read_group
@@ -46,7 +46,7 @@ def _shown(request: Request, book: Book, wrong: Wrong) -> Response:
         live = book.live(session, now)
         seen = Seen(
             found, held(live, (*found.here, *found.coming), now), still(book, session, now), bottles(session, now),
-            offered(book),
+            offered(book), elsewhere_of(book, session, [one.entry.id for one in found.here], now),
         )  # fmt: skip
         here = frame(request, "Livestock", "livestock", status(request))
         shown = livestock_page(here, seen, book.library, wrong, today, ())
