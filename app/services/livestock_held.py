@@ -78,6 +78,9 @@ def still(book: Book, session: Session, today: Day) -> Still:
     rows = standstill(nation, today)
     came = arrivals(book, book.live(session, today), nation, today)
     found = [Arrival(date_of(entry), species) for entry, species in came]
+    holds = [hold for hold, _ in rows or ()]
+    longest = {one: max((hold.days for hold in holds if one in hold.came), default=0) for one in STANDS_STILL}
+    came = tuple((entry, species) for entry, species in came if date_of(entry) + longest[species] >= today)
     until = held_until(found, [hold for hold, _ in rows or ()])
     cells = tuple(
         (species, other, hold.days, told)

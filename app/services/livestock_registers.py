@@ -39,7 +39,7 @@ class Dosed(NamedTuple):
     figures: str  # "meat 28 days, milk 72 hours"
     days: int | None
     clear: Day | None
-    vet: bool
+    vet: bool | None  # None: whose figure it is was not said
     note: str
     key: str
     medicine: str = ""  # the id of the bottle in the cupboard
@@ -131,9 +131,13 @@ def _dosed(live: Live, entry: Entry, tick: Tick, first: Tick | None, remark: str
     product = str(said.get("product") or entry.facts.get("product") or "")
     return Dosed(
         tick.on, whose.name, whose.id, str(said.get("animals", "")), product, str(said.get("given", "")),
-        str(said.get("by", "")), figures_in(said), whole, first_ok(tick.on, whole), bool(said.get("off_label", False)),
+        str(said.get("by", "")), figures_in(said), whole, first_ok(tick.on, whole), _whose(said.get("off_label")),
         remark, tick.key, str(said.get("medicine", "")),
     )  # fmt: skip
+
+
+def _whose(said: object) -> bool | None:
+    return said if isinstance(said, bool) else None
 
 
 def _told(book: Book, live: Live, one: HeadFactRow) -> Went | None:

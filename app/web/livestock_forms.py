@@ -72,6 +72,8 @@ def read_tell(form: Sent, today: Day, others: Sequence[str]) -> Change:
     if number is not None and number != round(number):
         form.fault("number", "A whole number is wanted.")
     on = form.day("on")
+    if kind == "moved" and not others:
+        form.fault("kind", "No other group of theirs is here; put it down first.")
     to = form.choice("to", others, "To which group?" if kind == "moved" else "")
     note = form.text("note", longest=LONGEST_NOTE)
     other, tags, paper = (form.text(name, longest=400) for name in ("other", "tags", "paper"))

@@ -9,11 +9,11 @@ from app.services.livestock_medicine import MedicineRow
 from app.services.livestock_registers import Dosed, Went
 from app.web import pages
 from app.web.larder_forms import field
-from app.web.livestock_words import SAID, on, species
+from app.web.livestock_words import SAID, species
 from app.web.pages.livestock import RegisterTable
 from app.web.parts import Choice, Form, Frame, Link, Pair
 from app.web.seed_forms import Wrong
-from app.web.words import counted
+from app.web.words import counted, day
 
 DOSES = ("date", "to whom", "medicine and batch", "dose", "by whom", "withdrawal", "clear from", "whose figure", "note")
 BOUGHT = ("bought on", "medicine", "batch", "how much", "from whom", "expires", "opened on", "finished on", "how")
@@ -25,6 +25,7 @@ IN_COLUMNS = (
     Pair("note", "what you like"),
 )  # fmt: skip
 SHOWN = 50
+WHOSE = {True: "the vet’s own, off the label", False: "the label’s", None: ""}
 _KEEP = (
     "Medicine records are kept for five years after the animal was given them or the medicine was disposed of; other"
     " records of treatment and deaths for three (summaries of trading standards). Check your local rules."
@@ -37,28 +38,28 @@ _MOVES = (
 )
 
 
-def medicine_rows(doses: Sequence[Dosed], *, plain: bool = False, today: date) -> list[tuple[str, ...]]:
+def medicine_rows(doses: Sequence[Dosed], *, plain: bool = False) -> list[tuple[str, ...]]:
     """The doses, a row each; ``plain`` for a table that programs read: days in ISO 8601."""
 
     def when(at: int | None) -> str:
-        return "" if at is None else date.fromordinal(at).isoformat() if plain else on(at, today)
+        return "" if at is None else date.fromordinal(at).isoformat() if plain else day(date.fromordinal(at))
 
     return [
         (
             when(one.on), f"{one.group}: {one.animals}" if one.animals else f"{one.group}, all", one.product, one.given,
             one.by, one.figures or (f"{one.days} days" if one.days is not None else "not said"),
             when(one.clear) or "not until its figure is said",
-            "the vet’s own, off the label" if one.vet else "the label’s", one.note,
+            WHOSE[one.vet], one.note,
         )
         for one in doses
     ]  # fmt: skip
 
 
-def bought_rows(rows: Sequence[MedicineRow], *, plain: bool = False, today: date) -> list[tuple[str, ...]]:
+def bought_rows(rows: Sequence[MedicineRow], *, plain: bool = False) -> list[tuple[str, ...]]:
     """What came into the cupboard, and how it ended, a row each."""
 
     def when(at: date | None) -> str:
-        return "" if at is None else at.isoformat() if plain else on(at.toordinal(), today)
+        return "" if at is None else at.isoformat() if plain else day(at)
 
     return [
         (
@@ -69,11 +70,11 @@ def bought_rows(rows: Sequence[MedicineRow], *, plain: bool = False, today: date
     ]  # fmt: skip
 
 
-def movement_rows(rows: Sequence[Went], *, plain: bool = False, today: date) -> list[tuple[str, ...]]:
+def movement_rows(rows: Sequence[Went], *, plain: bool = False) -> list[tuple[str, ...]]:
     """The movements, a row each."""
     return [
         (
-            date.fromordinal(one.on).isoformat() if plain else on(one.on, today), one.way,
+            date.fromordinal(one.on).isoformat() if plain else day(date.fromordinal(one.on)), one.way,
             SAID.get(one.what, one.what).lower(), species(one.species).lower(), str(one.number), one.group, one.other,
             one.tags, one.paper, one.note,
         )
@@ -85,11 +86,11 @@ def medicine_register(
     frame: Frame, holding: str, doses: Sequence[Dosed], bought: Sequence[MedicineRow], today: date
 ) -> pages.LivestockRegister:  # fmt: skip
     """The medicine book."""
-    given, got = tuple(medicine_rows(doses, today=today)), tuple(bought_rows(bought, today=today))
+    given, got = tuple(medicine_rows(doses)), tuple(bought_rows(bought))
     return pages.LivestockRegister(
         frame=frame,
         name="Medicine book",
-        sub=f"{holding}, as of {on(today.toordinal(), today)}",
+        sub=f"{holding}, as of {day(today)}",
         tables=(
             RegisterTable("Given", DOSES, given, "Nothing was given."),
             RegisterTable("Bought and finished", BOUGHT, got, "Nothing was bought."),
@@ -107,8 +108,8 @@ def movement_register(frame: Frame, holding: str, rows: Sequence[Went], today: d
     return pages.LivestockRegister(
         frame=frame,
         name="Movement record",
-        sub=f"{holding}, as of {on(today.toordinal(), today)}",
-        tables=(RegisterTable("On and off", MOVES, tuple(movement_rows(rows, today=today)), "Nothing has moved."),),
+        sub=f"{holding}, as of {day(today)}",
+        tables=(RegisterTable("On and off", MOVES, tuple(movement_rows(rows)), "Nothing has moved."),),
         notes=(_WHERE, _MOVES),
         csv=Link("As a table (CSV)", "/livestock/register/movements.csv"),
         links=(Link("Medicine book", "/livestock/register/medicine"), Link("All animals", "/livestock")),

@@ -47,7 +47,7 @@ def medicines_csv(book: TheBook) -> Response:
     """What was given, as a table."""
     today = book.today()
     with book.reading() as session:
-        rows = medicine_rows(medicine_book(book, session, today.toordinal()), plain=True, today=today)
+        rows = medicine_rows(medicine_book(book, session, today.toordinal()), plain=True)
     return _table(csv_of(DOSES, rows), "medicine-book")
 
 
@@ -55,7 +55,7 @@ def medicines_csv(book: TheBook) -> Response:
 def bought_csv(book: TheBook) -> Response:
     """What was bought and finished, as a table."""
     with book.reading() as session:
-        rows = bought_rows(bought(session), plain=True, today=book.today())
+        rows = bought_rows(bought(session), plain=True)
     return _table(csv_of(BOUGHT, rows), "medicines-bought")
 
 
@@ -73,7 +73,7 @@ def moves_csv(book: TheBook) -> Response:
     """The same as a table."""
     today = book.today()
     with book.reading() as session:
-        rows = movement_rows(movements(book, session, today.toordinal()), plain=True, today=today)
+        rows = movement_rows(movements(book, session, today.toordinal()), plain=True)
     return _table(csv_of(MOVES, rows), "movements")
 
 
