@@ -52,8 +52,8 @@ def read_demo(folder: Path) -> Demo:
     Raises: KnowledgeError when one is not there or is no TOML.
     """
     names = ("holding", "entries", "ticks", "garden", "larder", "livestock")
-    parts = [_parsed(folder / f"{name}.toml") for name in names]
-    return Demo(*parts, _text(folder / "weather.csv"))
+    parts = {name: _parsed(folder / f"{name}.toml") for name in names}
+    return Demo(**parts, weather=_text(folder / "weather.csv"))
 
 
 def holding_row(demo: Demo, now: datetime) -> HoldingRow:
