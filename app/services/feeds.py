@@ -5,9 +5,9 @@ import secrets
 import uuid
 from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime, time, timedelta
-from functools import lru_cache
 from typing import Any, NamedTuple
 from urllib.parse import quote
+from weakref import WeakKeyDictionary
 from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
@@ -25,7 +25,7 @@ from app.rules.step import Step
 from app.rules.tasks import Fate, Task
 from app.rules.terms import TRADES
 from app.rules.why import said, why
-from app.services.book import Book
+from app.services.book import Book, version_of
 
 BACK_DAYS, AHEAD_DAYS = 60, 400
 """A calendar holds so many days back and ahead of today."""
@@ -152,6 +152,23 @@ def write(
 
     Raises: MissingFact before the first run is over.
     """
+    asked = (version_of(session), book.today(), options, name, which, base, source)
+    known = _SERVED.setdefault(book, {})
+    served = known.get(asked)
+    if served is None:
+        served = _write(book, session, options, name, which, base, source)
+        if len(known) >= _MOST_SERVED:
+            known.clear()
+        known[asked] = served
+    return served
+
+
+_SERVED: WeakKeyDictionary[Book, dict[tuple[object, ...], Served]] = WeakKeyDictionary()
+"""Calendars as last written: a phone asks every few hours, and most of the time nothing has been said meanwhile."""
+_MOST_SERVED = 6
+
+
+def _write(book: Book, session: Session, options: Options, name: str, which: str, base: str, source: str) -> Served:
     holding = book.holding(session)
     today = book.today().toordinal()
     space = uuid.uuid5(_SPACE, holding.created_at.astimezone(UTC).isoformat(timespec="microseconds"))
@@ -170,17 +187,12 @@ def write(
         options.todos,
         options.alarm,
     )
-    body = _written(feed, items)
+    body = calendar(feed, items)
     # With every day the calendar reaches a day further, though no job in it changed.
     dawn = min(datetime.combine(date.fromordinal(today), time(), UTC), book.now().astimezone(UTC))
     undated = options.done or options.person is not None
     stamp = None if undated else max(changed_at, dawn.replace(microsecond=0))
     return Served(body, f'"{hashlib.sha256(body).hexdigest()}"', stamp)
-
-
-@lru_cache(maxsize=16)  # a phone asks every few hours, and most of the time nothing has been said meanwhile
-def _written(feed: Feed, items: tuple[FeedItem, ...]) -> bytes:
-    return calendar(feed, items)
 
 
 def hashed(secret: str) -> str:
