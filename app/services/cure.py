@@ -16,11 +16,12 @@ from app.services import entries
 from app.services.book import Book
 from app.services.cure_ways import CUTS, WAYS, Way, sheet_for, way_of
 from app.services.preview import Draft, Looked, sheet_of
+from app.sheets.cure_law import nitrite_limit
 from app.trade.meat.cure import Skin
 from app.trade.meat.depth import Salted, middle_percent, salt_by_depth
 from app.trade.meat.even import QUICK_1E10, SLOW_1E10, USUAL_1E10, Even, Shape, even_estimate
 from app.trade.meat.nitrite import weight_that_cures_g
-from app.trade.meat.nitrite_law import JURISDICTION_OF, JURISDICTIONS, Jurisdiction, usual_ppm
+from app.trade.meat.nitrite_law import JURISDICTION_OF, JURISDICTIONS, Jurisdiction
 from app.trade.meat.pickle import DryHam, dry_ham_days, soak_minutes
 from app.trade.meat.recipe import Recipe, dry_cure, on_scales
 
@@ -117,7 +118,7 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day, entry: str = 
     found = entries.find(book, session, entry, today) if entry else None
     sheet = sheet_of(book, found.sheet if found is not None else sheet_for(asked.way, asked.cut))
     base = weight_that_cures_g(asked.kg * 1000, skin_on=asked.skin == "skin on") + (asked.water_l or 0) * 1000
-    exact, weighed = _recipes(asked, way, base)
+    exact, weighed = _recipes(asked, way, base, today)
     draft = _draft(sheet, asked, way, weighed)
     if found is not None:
         draft = _added(draft, found, store.entry_note(session, entry))
@@ -163,13 +164,17 @@ def known_of(book: Book, session: Session, entry: str, today: Day) -> Mapping[st
     return {**found.facts, "way": way, "cut": cut, "name": found.name}
 
 
-def _recipes(asked: Asked, way: Way, base_g: float) -> tuple[Recipe, Recipe]:
+def _recipes(asked: Asked, way: Way, base_g: float, today: Day) -> tuple[Recipe, Recipe]:
     """The recipe, exact and as weighed; what is refused is said beside the field that asked for it."""
-    ppm = asked.nitrite_ppm if asked.nitrite_ppm is not None else usual_ppm(asked.jurisdiction, way.product)
+    limit = nitrite_limit(asked.jurisdiction, way.product, asked.on)
+    limit = limit or nitrite_limit(asked.jurisdiction, way.product, today)  # of a day before any that is told
+    if limit is None:
+        raise BadInput({"date": "No law is told here for that day; ask your local food-safety authority."})
+    ppm = asked.nitrite_ppm if asked.nitrite_ppm is not None else limit.usual_ppm()
     try:
         exact = dry_cure(
-            asked.kg * 1000, asked.nitrite_percent, ppm, asked.salt_percent, asked.sugar_percent, asked.jurisdiction,
-            way.product, nitrate_percent=1.0 if asked.nitrate else 0.0, skin_on=asked.skin == "skin on",
+            asked.kg * 1000, asked.nitrite_percent, ppm, asked.salt_percent, asked.sugar_percent,
+            way.product, limit=limit, nitrate_percent=1.0 if asked.nitrate else 0.0, skin_on=asked.skin == "skin on",
             water_g=(asked.water_l or 0.0) * 1000,
         )  # fmt: skip
         return exact, on_scales(exact, asked.scale_g, asked.nitrite_percent, base_g)

@@ -9,6 +9,7 @@ import pytest
 
 from app.errors import OutOfRange, Refused
 from app.rules.spans import add, span
+from app.sheets.cure_law import limits, nitrite_limit
 from app.trade.meat.after_thaw import thawed
 from app.trade.meat.carcase import BEASTS, CUTS, cut_list
 from app.trade.meat.cold_season import fly_months, hanging_barred, warm_night_months
@@ -18,7 +19,7 @@ from app.trade.meat.depth import middle_percent, salt_by_depth
 from app.trade.meat.even import Shape, even_estimate
 from app.trade.meat.freezer import Lot, loads
 from app.trade.meat.keeping import KEEPING, chilled_days, keeps
-from app.trade.meat.nitrite_law import JURISDICTIONS, PRODUCTS, Jurisdiction, Product, usual_ppm
+from app.trade.meat.nitrite_law import JURISDICTIONS, PRODUCTS, Jurisdiction, Limit, Product
 from app.trade.meat.plank import brick_form, freezing_hours
 from app.trade.meat.portions import PORTION_G, packs
 from app.trade.meat.power_cut import after_the_cut, holds_hours
@@ -29,7 +30,14 @@ from app.trade.meat.salt import fourier_for
 
 
 def cure(ppm: float, country: Jurisdiction, product: Product, nitrate: float = 0) -> Recipe:
-    return dry_cure(1000, 6.25, ppm, 2.5, 1, country, product, nitrate_percent=nitrate)
+    return dry_cure(1000, 6.25, ppm, 2.5, 1, product, limit=law_of(country, product), nitrate_percent=nitrate)
+
+
+def law_of(country: Jurisdiction, product: Product, on: str = "2026-11-01") -> Limit:
+    """What the law says on a day."""
+    found = nitrite_limit(country, product, date.fromisoformat(on).toordinal())
+    assert found is not None
+    return found
 
 
 @pytest.mark.published
@@ -59,6 +67,31 @@ def test_a_cure_at_the_law_is_reckoned_and_one_beyond_it_is_refused_by_name(
 
 
 @pytest.mark.published
+@pytest.mark.parametrize(
+    ("on", "product", "most"),
+    [("2025-10-08", "minced", 150), ("2025-10-09", "minced", 120), ("2026-11-01", "brined ham", 120),
+     ("2025-10-08", "dry-cured bacon", 150), ("2025-10-09", "dry-cured bacon", 150)],
+)  # fmt: skip
+def test_the_law_of_the_union_is_that_of_the_day(on: str, product: Product, most: float) -> None:
+    """Until then 150 mg/kg as sodium nitrite (Regulation 1333/2008, in EFSA 2017, table 5); from 9 October 2025 80 as
+    ion, 100 for dry-cured goods, which is 120 and 150 as sodium nitrite (trade report on Regulation 2023/2108)."""
+    assert law_of("eu", product, on).most == pytest.approx(most, abs=0.1)
+    assert law_of("gb", "minced", on).most == 150
+
+
+@pytest.mark.published
+def test_every_law_and_product_is_told_once_on_any_day_and_none_before() -> None:
+    """SI 2007/1778, Regulations 1333/2008 and 2023/2108, 9 CFR 424.22: a day has one row, or no answer."""
+    for on in ("2010-01-20", "2025-10-08", "2025-10-09", "2030-01-01"):
+        day = date.fromisoformat(on).toordinal()
+        told = [
+            (one.law, product) for one in limits() if one.first <= day <= (one.last or day) for product in one.products
+        ]
+        assert sorted(told) == sorted((country, product) for country in JURISDICTIONS for product in PRODUCTS)
+    assert nitrite_limit("gb", "minced", date(1990, 1, 1).toordinal()) is None
+
+
+@pytest.mark.published
 def test_british_dry_cured_bacon_is_warned_of_above_150_and_stops_at_200() -> None:
     """SI 2007/1778 limits what is left (175 mg/kg), which no sum foretells; 21 CFR 172.170 stops home cures at 200."""
     assert not any("left at the end" in one for one in cure(150, "gb", "dry-cured bacon").says)
@@ -82,13 +115,13 @@ def test_the_extension_recipe_at_an_ounce_and_a_half_is_beyond_200_ppm() -> None
     for country in JURISDICTIONS:
         for product in PRODUCTS:
             with pytest.raises(Refused, match="above 200 ppm"):
-                judged(262.6, country, product)
+                judged(262.6, product, law_of(country, product))
 
 
 @pytest.mark.common_practice
 def test_five_kilos_of_cured_sausage_take_78_grams_of_salt_beside_the_cure() -> None:
     """90 g of salt at 1.8 %, 12.5 g of strong cure of which 11.72 g are salt; arithmetic."""
-    mix = dry_cure(5000, 6.25, 156.25, 1.8, 0, "us", "minced")
+    mix = dry_cure(5000, 6.25, 156.25, 1.8, 0, "minced", limit=law_of("us", "minced"))
     assert (mix.curing_salt_g, mix.salt_g) == (pytest.approx(12.5, abs=0.005), pytest.approx(78.28, abs=0.005))
 
 
@@ -104,13 +137,13 @@ def test_a_recipe_for_nonsense_is_a_plain_sentence(bad: dict[str, float]) -> Non
     """There is no such piece, packet or recipe."""
     good = {"meat_g": 1000, "nitrite_percent": 6.25, "target_ppm": 150, "salt_percent": 2.5, "sugar_percent": 1}
     with pytest.raises(OutOfRange):
-        dry_cure(**{**good, **bad}, jurisdiction="gb", product="dry-cured bacon")  # type: ignore[arg-type]
+        dry_cure(**{**good, **bad}, product="dry-cured bacon")  # type: ignore[arg-type]
 
 
 @pytest.mark.common_practice
 def test_an_odd_strength_is_reckoned_and_questioned() -> None:
     """0.4 to 0.6 and 5.67 to 6.25 % are the kinds sold."""
-    says = dry_cure(1000, 2.0, 150, 2.5, 1, "gb", "dry-cured bacon").says
+    says = dry_cure(1000, 2.0, 150, 2.5, 1, "dry-cured bacon").says
     assert any("Read the packet again" in one for one in says)
     assert not any("Read the packet again" in one for one in cure(150, "gb", "dry-cured bacon").says)
 
@@ -323,7 +356,7 @@ def test_no_salt_is_lost_on_its_way_in() -> None:
 @pytest.mark.common_practice
 def test_curing_salt_is_never_rounded_up() -> None:
     """A scale that shows whole grams, 37.5 g wanted: 37 g, which is 148 ppm of a 0.4 % salt (F1)."""
-    mix = on_scales(dry_cure(1000, 0.4, 150, 4, 1, "gb", "dry-cured bacon"), 1, 0.4, 1000)
+    mix = on_scales(dry_cure(1000, 0.4, 150, 4, 1, "dry-cured bacon"), 1, 0.4, 1000)
     assert (mix.curing_salt_g, mix.salt_g, mix.sugar_g) == (37, 3, 10)
     assert mix.ppm == pytest.approx(148)
     fine = on_scales(cure(150, "gb", "dry-cured bacon"), 0.01, 6.25, 1000)
@@ -341,9 +374,9 @@ def test_little_curing_salt_is_not_weighed_on_coarse_scales(step: float) -> None
 @pytest.mark.common_practice
 def test_what_a_cure_aims_at_stays_within_the_law_of_its_country() -> None:
     """150 ppm, in the Union 120; brined bacon in the United States 120 (9 CFR 424.22)."""
-    assert usual_ppm("gb", "dry-cured bacon") == usual_ppm("us", "dry-cured bacon") == 150
-    assert usual_ppm("us", "brined bacon") == 120
+    assert law_of("gb", "dry-cured bacon").usual_ppm() == law_of("us", "dry-cured bacon").usual_ppm() == 150
+    assert law_of("us", "brined bacon").usual_ppm() == 120
     for country in JURISDICTIONS:
         for product in PRODUCTS:
-            judged(usual_ppm(country, product), country, product)
-    assert usual_ppm("eu", "minced") == pytest.approx(120, abs=0.1)
+            judged((limit := law_of(country, product)).usual_ppm(), product, limit)
+    assert law_of("eu", "minced").usual_ppm() == pytest.approx(120, abs=0.1)

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from app.errors import OutOfRange, Refused
 from app.trade.meat.nitrite import curing_salt_g, ingoing_ppm, strength, weight_that_cures_g
-from app.trade.meat.nitrite_law import CAUTION_PPM, Jurisdiction, Product, nitrite_limit
+from app.trade.meat.nitrite_law import CAUTION_PPM, Limit, Product
 
 _LEAST_SALT_PERCENT, _LEAST_IN_MINCE, _MOST_SALT_PERCENT = 2.0, 1.5, 6.0
 _MOST_SUGAR = 6.0
@@ -32,9 +32,9 @@ def dry_cure(
     target_ppm: float,
     salt_percent: float,
     sugar_percent: float,
-    jurisdiction: Jurisdiction,
     product: Product,
     *,
+    limit: Limit | None = None,
     nitrate_percent: float = 0.0,
     skin_on: bool = False,
     water_g: float = 0.0,
@@ -44,7 +44,7 @@ def dry_cure(
     M is the green weight, less a tenth for skin; with ``water_g`` (a brine the meat stays in until it is even) meat and
     water together. Salt and sugar are per cent of M.
     Valid: 2 to 6 % salt (1.5 in mince), up to 6 % sugar; a curing salt without nitrate.
-    Source: common practice; FSIS Handbook, 1995, p. 15; the law as `nitrite_limit` says.
+    Source: common practice; FSIS Handbook, 1995, p. 15; the law as ``limit`` says.
     Raises: Refused beyond the law, and for nitrate; OutOfRange for what no recipe covers.
     """
     _amounts(meat_g, salt_percent, sugar_percent, water_g, product)
@@ -52,7 +52,7 @@ def dry_cure(
     fraction = strength(nitrite_percent)
     base = weight_that_cures_g(meat_g, skin_on=skin_on) + water_g
     cure = curing_salt_g(target_ppm, fraction, base)
-    says = (*judged(target_ppm, jurisdiction, product), *_known_kind(nitrite_percent))
+    says = (*judged(target_ppm, product, limit), *_known_kind(nitrite_percent))
     salt = salt_percent / 100 * base - cure * (1 - fraction)
     if salt < -_SLIP_G:
         own = 100 * cure * (1 - fraction) / base
@@ -64,19 +64,20 @@ def dry_cure(
     return Recipe(cure, max(0.0, salt), sugar_percent / 100 * base, ppm, (*says, FOLLOW))
 
 
-def judged(ppm: float, jurisdiction: Jurisdiction, product: Product) -> tuple[str, ...]:
+def judged(ppm: float, product: Product, limit: Limit | None) -> tuple[str, ...]:
     """What is to be said of so much ingoing nitrite in a product, in sentences.
 
-    Source: `nitrite_limit`.
+    ``limit`` is what the law says on the day; None where arithmetic alone is wanted.
+    Source: 21 CFR 172.170 for 200 ppm; the limit's own.
     Raises: Refused beyond the law of the country, or above 200 ppm anywhere, and it is said which.
     """
-    limit = nitrite_limit(jurisdiction, product)
+    law = f"{limit.law}. " if limit is not None else ""
     if ppm > CAUTION_PPM + _SLIP_G:
-        raise Refused(f"{ppm:.0f} ppm of nitrite: above 200 ppm no cure is reckoned here. {limit.law}. {FOLLOW}")
-    if ppm > limit.most + _SLIP_G + 0.05:
+        raise Refused(f"{ppm:.0f} ppm of nitrite: above 200 ppm no cure is reckoned here. {law}{FOLLOW}")
+    if limit is not None and ppm > limit.most + _SLIP_G + 0.05:
         raise Refused(f"{ppm:.0f} ppm of nitrite in {product} is beyond the law. {limit.law}. {FOLLOW}")
-    said = [limit.law + "."]
-    if ppm > limit.usual + _SLIP_G and limit.note:
+    said = [law.strip()] if law else []
+    if limit is not None and ppm > limit.usual + _SLIP_G and limit.note:
         said.append(limit.note)
     if ppm < 120:
         said.append("Below 120 ppm a cure does less against botulism: kept cold, cooked and eaten soon, or frozen.")
