@@ -28,6 +28,8 @@ AHEAD_DAYS = 84
 LINKS = (
     Link("Medicine cupboard", "/livestock/medicine"), Link("Treat a group", "/livestock/medicine/treat"),
     Link("Medicine book", "/livestock/register/medicine"), Link("Movements", "/livestock/register/movements"),
+    Link("Appointments", "/livestock/days"), Link("Feed, water, bedding", "/livestock/feed"),
+    Link("What to expect", "/livestock/expect"), Link("Grass and hay", "/livestock/grass"),
     Link("Animals from a table", "/livestock/in"),
 )  # fmt: skip
 CAUTIONS = ("notifiable-disease", "zoonoses", "kitchen-scraps", "law-changes")
@@ -45,7 +47,7 @@ class Seen(NamedTuple):
 
 
 def livestock_page(
-    frame: Frame, seen: Seen, library: Library, wrong: Wrong, today: date, links: Sequence[Link]
+    frame: Frame, seen: Seen, library: Library, wrong: Wrong, today: date
 ) -> pages.Livestock:  # fmt: skip
     """The page."""
     by_group: dict[str, list[Held]] = {}
@@ -63,7 +65,7 @@ def livestock_page(
         add=add,
         more_add=more,
         standstill=standstill_table(seen.still, today),
-        links=(*LINKS, *links),
+        links=LINKS,
         cautions=told.cautions(library, CAUTIONS),
         empty="" if seen.herd.here or seen.herd.coming else "No animals are put down here.",
     )  # fmt: skip
@@ -108,7 +110,9 @@ def standstill_table(still: Still, today: date) -> StandstillTable:
         "The day they come is day 0. To slaughter they may go throughout. Poultry and deer neither hold nor are held."
         " Some ways are exempt: check your local rules.",
     )
-    return StandstillTable(("", *(head for head, _ in after), "may leave"), tuple(rows), told_of, f"{name}: {source}")
+    return StandstillTable(
+        ("of which", *(head for head, _ in after), "may leave"), tuple(rows), told_of, f"{name}: {source}"
+    )
 
 
 def _held(by_group: dict[str, list[Held]], today: date) -> tuple[Pair, ...]:

@@ -39,7 +39,7 @@ def livestock() -> pages.Livestock:
         StillRow("Sheep", ("6 days", "6 days"), "free"),
     )
     still = StandstillTable(
-        ("", "after cattle come", "after pigs come", "may leave"),
+        ("of which", "after cattle come", "after pigs come", "may leave"),
         rows,
         ("Pigs came on 13 September.",),
         "England: an invented licence",

@@ -49,5 +49,5 @@ def _shown(request: Request, book: Book, wrong: Wrong) -> Response:
             offered(book), elsewhere_of(book, session, [one.entry.id for one in found.here], now),
         )  # fmt: skip
         here = frame(request, "Livestock", "livestock", status(request))
-        shown = livestock_page(here, seen, book.library, wrong, today, ())
+        shown = livestock_page(here, seen, book.library, wrong, today)
     return page(request, shown, 422 if wrong.errors else 200)
