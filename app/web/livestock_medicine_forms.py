@@ -102,6 +102,11 @@ def treat_form(
 ) -> tuple[Form, Groups]:  # fmt: skip
     """A group, or some of it, is treated; figures are filled in from the cupboard."""
     typed, errors = wrong.of("treat")
+    if group is None and not errors:  # what is held hangs on whom it is given to, so that is asked first
+        offered = tuple(Choice(one.entry.id, one.entry.name) for one in groups)
+        whom = field("group", "To whom", typed, errors, kind="list", choices=offered, required=True)
+        what = _what(bottles, bottle, typed, errors, today)[:1]
+        return Form("/livestock/medicine/treat", "Go on", method="get"), (("Whom, and with what", (whom, *what)),)
     eaten = (_eaten(group, typed, errors), field("note", "What for, and what else", typed, errors, kind="lines"))
     parts = (
         ("Whom", _whom(groups, group, animals, typed, errors)),

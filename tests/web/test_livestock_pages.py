@@ -105,6 +105,9 @@ def test_a_vets_figure_below_the_floor_is_refused_with_the_law_and_its_source(cl
 
 
 def test_a_treatment_bars_eating_until_the_longest_figure_is_over_and_stands_in_the_book(client: TestClient) -> None:
+    first = client.get("/livestock/medicine/treat").text
+    assert "Go on" in first
+    assert "Withdrawal" not in plain(first), "what is held hangs on whom it is given to"
     form = plain(client.get(f"/livestock/medicine/treat?medicine={BOTTLE}&group={HENS.rpartition('/')[2]}").text)
     assert "It had expired on 9 March 2027." in form
     sent = {
