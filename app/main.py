@@ -66,6 +66,7 @@ def create_app(
     )
     app.state.book = book
     app.state.made_up = made_up
+    app.state.static = static
     app.state.house = house
     app.state.devices = Devices(book)
     app.state.letting_in = LettingIn(book.now)

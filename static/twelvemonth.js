@@ -32,12 +32,12 @@
     status.replaceChildren(line);
   }
 
-  document.addEventListener("htmx:sendError", function () {
-    tell("That was not sent: there is no signal. Nothing is ticked yet; tap again when there is.");
-  });
-  document.addEventListener("htmx:timeout", function () {
-    tell("No answer came. Tap again: what is sent twice counts once.");
-  });
+  // What a phone keeps is told by its box; the rest is told here.
+  function unsent(event) {
+    if (!event.detail.elt.op) tell("No answer came: there may be no signal. Tap again; what is sent twice counts once.");
+  }
+  document.addEventListener("htmx:sendError", unsent);
+  document.addEventListener("htmx:timeout", unsent);
   document.addEventListener("htmx:responseError", function (event) {
     if (event.detail.xhr.getResponseHeader("HX-Reswap") !== "none") tell("That could not be done. Open the job to see why.");
   });

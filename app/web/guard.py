@@ -21,7 +21,7 @@ SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 HEADERS = {
     "Content-Security-Policy": (
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self';"
-        " form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+        " form-action 'self'; manifest-src 'self'; base-uri 'none'; frame-ancestors 'none'"
     ),
     "X-Content-Type-Options": "nosniff",
     "X-Frame-Options": "DENY",

@@ -4,6 +4,7 @@ Strings are as they stand on the page. A field that is "" (or None, or an empty 
 only ever a drawing from `app.web.drawing` or a QR code: never anything that somebody typed.
 """
 
+import re
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
@@ -12,6 +13,12 @@ from markupsafe import Markup
 from app.web.ways_round import MORE, PAGES, YARD
 
 NO_LINE = Markup("")
+
+KEPT = re.compile(
+    r"/(tick|undo|letgo|evening|evening/done|weather/reading|larder/count|larder/spoiled|larder/[^/]+/(take|back|count|here)"
+    r"|preserving/drying/[^/]+|garden/seed/[^/]+/(take|count|test))"
+)
+"""The small writes that are made in the yard."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +87,11 @@ class Form:
     error: str = ""  # a sentence about the form as a whole
     note: str = ""  # what pressing the button does, where that needs saying
     quiet: bool = False  # drawn as a lesser button (take back, remove, strike)
+
+    @property
+    def keeps(self) -> bool:
+        """Whether a phone without signal keeps it, and sends it later (`app.web.box_acts` says how it is done then)."""
+        return self.method == "post" and KEPT.fullmatch(self.action) is not None
 
 
 # ── Jobs ──────────────────────────────────────────────────────────────────────────────────────────────────────────

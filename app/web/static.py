@@ -2,6 +2,7 @@
 
 import gzip
 import hashlib
+import re
 from importlib.resources import files
 from mimetypes import guess_type
 from pathlib import Path
@@ -16,6 +17,7 @@ HTMX_SHA256 = "491955cd1810747d7d7b9ccb936400afb760e06d25d53e4572b64b6563b2784e"
 """What `js_lib_htmx/static/htmx/htmx.min.js` of django-js-lib-htmx 2.0.3.1 (htmx 2.0.3) hashes to."""
 
 FOREVER = "public, max-age=31536000, immutable"
+_REMARKS = re.compile(rb"^[ \t]*//[^\n]*\n|^[ \t]+", re.MULTILINE)
 _WORTH_PACKING = (".css", ".js", ".svg", ".txt")
 
 
@@ -39,6 +41,8 @@ class Static:
         self._put("htmx.min.js", _htmx())
 
     def _put(self, name: str, body: bytes) -> None:
+        if name.endswith(".js") and name != "htmx.min.js":
+            body = _REMARKS.sub(b"", body)  # what is written for those who read it here need not go to a phone
         stem, _, ending = name.rpartition(".")
         hashed = f"{stem}.{hashlib.sha256(body).hexdigest()[:12]}.{ending}"
         packed = gzip.compress(body, 9, mtime=0) if name.endswith(_WORTH_PACKING) else None
@@ -49,6 +53,10 @@ class Static:
     def address(self, name: str) -> str:
         """Where a file is found."""
         return f"/static/{self._names[name]}"
+
+    def text(self, name: str) -> str:
+        """What a script says."""
+        return self._files[self._names[name]].body.decode()
 
     def answer(self, request: Request) -> Response:
         """A file, packed for those who can unpack it."""

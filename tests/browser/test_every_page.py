@@ -40,7 +40,7 @@ PAGES = (
     "/upkeep/fit?air=8&humidity=80&surface=7&coating=bitumen",
     "/garden/seed", "/garden/seed/crossing", "/garden/seed/labels", "/garden/seed/bought-1",
 )  # fmt: skip
-FIRST_VISIT, ANSWER = 60 * 1024, 4 * 1024
+FIRST_VISIT, LATER_VISIT, OUR_SCRIPT, ANSWER = 60 * 1024, 15 * 1024, 6 * 1024, 4 * 1024
 
 
 @pytest.mark.timeout(400)
@@ -86,6 +86,14 @@ def test_a_first_visit_weighs_little(filled: str, path: str) -> None:
         assert "immutable" in head["Cache-Control"], "fetched once and kept"
         weight += len(body) + len(str(head))
     assert weight < FIRST_VISIT
+
+
+def test_our_own_script_and_a_later_visit_weigh_little(filled: str) -> None:
+    page, head = fetched(f"{filled}/today")
+    assert len(page) + len(str(head)) < LATER_VISIT
+    ours = re.findall(r'src="(/static/(?:twelvemonth|outbox)[^"]+)"', gzip.decompress(page).decode())
+    assert len(ours) == 2
+    assert sum(len(fetched(filled + part)[0]) for part in (*ours, "/sw.js")) <= OUR_SCRIPT
 
 
 def test_a_ticks_answer_weighs_little(filled: str) -> None:

@@ -1,0 +1,319 @@
+"""No signal behind the barn: what is tapped is kept on the phone, sent once, and nothing is lost or doubled.
+
+The house is reached through a line that can be cut: before the house hears what is sent, or after it heard and before
+its answer is back.
+"""
+
+import contextlib
+import socket
+import threading
+import time
+from collections.abc import Callable, Iterator
+from typing import Any
+from urllib.parse import urlsplit
+
+import httpx
+import pytest
+
+from tests.browser.conftest import served
+
+NOON = "2027-09-15T09:30:00Z"
+
+
+class Line:
+    """A line to the house on a port of its own. ``cuts`` says of the next boxes sent where the line breaks."""
+
+    def __init__(self, to: str) -> None:
+        self.to, self.up, self.cuts, self.boxes = urlsplit(to), True, list[str](), 0
+        self.listener = socket.create_server(("127.0.0.1", 0))
+        self.address = f"http://127.0.0.1:{self.listener.getsockname()[1]}"
+        threading.Thread(target=self._listen, daemon=True).start()
+
+    def _listen(self) -> None:
+        while True:
+            try:
+                caller, _ = self.listener.accept()
+            except OSError:
+                return
+            threading.Thread(target=self._carry, args=(caller,), daemon=True).start()
+
+    def _carry(self, caller: socket.socket) -> None:
+        with caller:
+            if not self.up:
+                return
+            with socket.create_connection((self.to.hostname, self.to.port)) as house:
+                threading.Thread(target=self._back, args=(house, caller), daemon=True).start()
+                while data := self._read(caller):
+                    cut = ""
+                    if data.startswith(b"POST /outbox"):
+                        self.boxes += 1
+                        cut = self.cuts.pop(0) if self.cuts else ""
+                    if not self.up or cut == "before":
+                        return
+                    if cut == "after":
+                        self._deaf(caller)
+                    house.sendall(data)
+                    if cut == "after":
+                        time.sleep(0.15)  # the house has heard; nobody hears its answer
+                        return
+
+    def _deaf(self, caller: socket.socket) -> None:
+        caller.shutdown(socket.SHUT_WR)
+
+    @staticmethod
+    def _read(one: socket.socket) -> bytes:
+        try:
+            return one.recv(1 << 20)
+        except OSError:
+            return b""
+
+    def _back(self, house: socket.socket, caller: socket.socket) -> None:
+        with contextlib.suppress(OSError):
+            while data := house.recv(1 << 16):
+                caller.sendall(data)
+        with contextlib.suppress(OSError):
+            caller.shutdown(socket.SHUT_RDWR)
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    with served(tmp_path_factory.mktemp("kept"), filled=True) as address:
+        yield address
+
+
+@pytest.fixture
+def line(house: str) -> Iterator[Line]:
+    made = Line(house)
+    yield made
+    made.listener.close()
+
+
+@pytest.fixture
+def phone(browser: Any, line: Line) -> Iterator[Callable[..., Any]]:
+    """A phone whose clock is the house's."""
+    contexts = []
+
+    def opened(path: str = "/2027/09?by=none", *, workers: str = "block", script: str = "") -> Any:
+        context = browser.new_context(
+            viewport={"width": 390, "height": 844}, has_touch=True, service_workers=workers, locale="en-GB"
+        )
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(8000)
+        page.clock.set_system_time(NOON)
+        if script:
+            page.add_init_script(script)
+        page.goto(line.address + path)
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+
+
+def waits(page: Any) -> int:
+    return int(page.evaluate("Object.keys(localStorage).filter(k => k.startsWith('tm.op.')).length"))
+
+
+def tap(page: Any, many: int) -> list[str]:
+    """Tap the first open jobs; gives their keys."""
+    return list(
+        page.evaluate(
+            """many => {
+                const forms = Array.from(document.querySelectorAll('.row:not(.waits) form[action="/tick"]'));
+                return forms.slice(0, many).map(form => {
+                    const key = form.elements.key.value;
+                    form.querySelector('button.tick').click();
+                    return key;
+                });
+            }""",
+            many,
+        )
+    )
+
+
+def emptied(page: Any) -> None:
+    """Send until nothing waits; the script would do so by itself, a little later."""
+    end = time.monotonic() + 8
+    while waits(page):
+        assert time.monotonic() < end, page.inner_text("#box")
+        page.evaluate("window.dispatchEvent(new Event('online'))")
+        page.wait_for_timeout(60)
+
+
+def ticks(house: str, keys: list[str]) -> dict[str, int]:
+    """How often each job's page says that it was done on the fifteenth."""
+    found = {}
+    for key in keys:
+        text = httpx.get(f"{house}/job/{key}").text.replace("\u00a0", " ")
+        found[key] = text.count("Done on 15 September")
+    return found
+
+
+def test_thirty_ticks_with_the_line_cut_ten_times_are_thirty_ticks(
+    house: str, line: Line, phone: Callable[..., Any]
+) -> None:
+    page = phone()
+    line.up = False
+    page.context.set_offline(True)
+    keys = tap(page, 30)
+    assert len(set(keys)) == 30
+    assert waits(page) == 30
+    assert "30 waiting to be sent" in page.inner_text("#box")
+    assert page.locator(".row.waits").count() == 30
+    line.cuts = ["before", "after"] * 5
+    line.up = True
+    page.context.set_offline(False)
+    end = time.monotonic() + 12
+    while line.cuts:
+        assert time.monotonic() < end
+        page.evaluate("window.dispatchEvent(new Event('online'))")
+        page.wait_for_timeout(40)
+    page.reload()  # the box outlives the page
+    emptied(page)
+    assert ticks(house, keys[:30]) == dict.fromkeys(keys, 1)
+    assert line.boxes > 10
+
+
+def test_one_tap_with_signal_is_sent_at_once_and_one_whose_answer_is_lost_counts_once(
+    house: str, phone: Callable[..., Any]
+) -> None:
+    page = phone()
+    got = []
+
+    def lost(route: Any) -> None:
+        got.append(route.fetch().status)
+        route.abort()
+
+    page.route("**/tick", lost)
+    (key,) = tap(page, 1)
+    page.wait_for_selector(".row.waits")
+    assert got == [200]
+    page.unroute("**/tick")
+    emptied(page)
+    assert ticks(house, [key]) == {key: 1}
+    (other,) = tap(page, 1)
+    page.wait_for_selector(f'[data-task="{other}"] .tick.on')
+    for _ in range(40):
+        if not waits(page):
+            break
+        page.wait_for_timeout(50)
+    assert waits(page) == 0
+    assert ticks(house, [other]) == {other: 1}
+
+
+def test_one_that_waits_is_taken_back_by_another_tap_and_never_sent(
+    house: str, line: Line, phone: Callable[..., Any]
+) -> None:
+    page = phone()
+    page.context.set_offline(True)
+    (key,) = tap(page, 1)
+    page.wait_for_selector(".row.waits")
+    page.locator(f'[data-task="{key}"] button.tick').click()
+    page.wait_for_selector(".row.waits", state="detached")
+    assert waits(page) == 0
+    page.context.set_offline(False)
+    assert ticks(house, [key]) == {key: 0}
+
+
+def test_a_reading_made_without_signal_is_kept_and_one_that_is_wrong_is_told_beside_its_box(
+    house: str, phone: Callable[..., Any]
+) -> None:
+    page = phone("/weather/reading")
+    page.context.set_offline(True)
+    page.fill("[name=min_c]", "4")
+    page.fill("[name=max_c]", "15")
+    page.click("form.big button")
+    page.wait_for_selector("#box li", state="attached")
+    assert page.input_value("[name=min_c]") != "4"
+    page.context.set_offline(False)
+    emptied(page)
+    assert 'value="4"' in httpx.get(f"{house}/weather/reading").text
+    page.goto(page.url)
+    page.fill("[name=min_c]", "lots")
+    page.click("form.big button")
+    page.wait_for_selector("form.big .error")
+    assert waits(page) == 0
+
+
+def test_a_phone_without_room_says_so_and_sends_the_ordinary_way(house: str, phone: Callable[..., Any]) -> None:
+    full = "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); };"
+    page = phone(script=full)
+    (key,) = tap(page, 1)
+    assert "no room to keep" in page.inner_text("#box")
+    page.wait_for_selector(f'[data-task="{key}"] .tick.on')
+    assert ticks(house, [key]) == {key: 1}
+
+
+def test_a_wrong_clock_is_asked_and_the_day_given_is_taken(house: str, phone: Callable[..., Any]) -> None:
+    page = phone()
+    page.clock.set_system_time("2031-05-02T09:00:00Z")
+    page.context.set_offline(True)
+    (key,) = tap(page, 1)
+    page.context.set_offline(False)
+    page.wait_for_selector("#box input[type=date]")
+    assert "It says 2 May 2031; when was it?" in page.inner_text("#box")
+    page.click("text=It was then")
+    emptied(page)
+    assert ticks(house, [key]) == {key: 1}
+
+
+def test_two_phones_with_the_same_job_make_one_tick_and_the_second_is_told(
+    house: str, phone: Callable[..., Any]
+) -> None:
+    one, other = phone(), phone()
+    other.context.set_offline(True)
+    (key,) = tap(one, 1)
+    one.wait_for_selector(f'[data-task="{key}"] .tick.on')
+    assert tap(other, 1) == [key]
+    other.context.set_offline(False)
+    emptied(other)
+    assert "did it at" in other.inner_text("#status")
+    assert ticks(house, [key]) == {key: 1}
+
+
+def test_the_pages_open_without_signal_as_last_seen(line: Line, phone: Callable[..., Any]) -> None:
+    page = phone("/today", workers="allow")
+    page.evaluate("navigator.serviceWorker.ready.then(() => 1)")
+    for path in ("/today", "/2027/09", "/larder"):
+        page.goto(line.address + path)
+    page.context.set_offline(True)
+    line.up = False
+    for path, heading in (("/today", "Wednesday"), ("/", "September"), ("/larder", "Larder")):
+        page.goto(line.address + path)
+        assert heading in page.inner_text("h1")
+        assert "As last seen on" in page.inner_text(".seen")
+    assert tap(page, 1) == []
+    page.goto(f"{line.address}/evening")
+    assert "not kept on this phone" in page.inner_text("body")
+
+
+def test_twenty_phones_at_once_lose_and_double_nothing(house: str) -> None:
+    sent: dict[str, list[str]] = {}
+    wrong: list[str] = []
+    html = httpx.get(f"{house}/2027/10?by=none").text
+    keys = [part.partition('"')[0] for part in html.split('data-task="')[1:]]
+
+    def phone(n: int) -> None:
+        with httpx.Client(base_url=house, headers={"Origin": house}, timeout=30) as client:
+            for turn in range(3):
+                key, ident = keys[(7 * n + turn) % len(keys)], f"{n:016x}{turn:016x}"
+                fields = [["key", key], ["remark", f"by phone {n}"]]
+                one = {"id": ident, "path": "/tick", "fields": fields, "on": "2027-09-15", "made_at": NOON}
+                for _ in range(2):  # each is sent twice
+                    answer = client.post("/outbox", json={"ops": [one]})
+                    came = answer.json()["answers"][0]["came"] if answer.status_code == 200 else ""
+                    if came not in ("done", "before"):
+                        wrong.append(answer.text)
+                sent.setdefault(key, []).append(f"by phone {n}")
+
+    threads = [threading.Thread(target=phone, args=(n,)) for n in range(20)]
+    for one in threads:
+        one.start()
+    for one in threads:
+        one.join()
+    assert wrong == []
+    for key, remarks in sent.items():
+        page = httpx.get(f"{house}/job/{key}").text
+        for remark in set(remarks):
+            assert page.count(f"{remark}<") + page.count(f"{remark} ") >= 1, (key, remark)
