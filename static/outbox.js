@@ -62,7 +62,7 @@
   // A waiting one that was never sent goes out of the box; one whose answer is not known is followed by its undoing.
   function unsay(op) {
     if (!op.tried) { drop(op); return show(); }
-    if (op.path !== "/tick") return tell("It may have arrived already: take it back once it is sent.");
+    if (op.path !== "/tick") return tell("Take it back once it is sent.");
     var now = new Date(), id = hex(), n = parseInt(keys().pop().slice(BOX.length), 36) + 1;
     put({
       at: BOX + ("0000000" + n.toString(36)).slice(-8) + "." + id, id: id, path: "/undo", on: day(now), made_at: now.toISOString(),
@@ -110,10 +110,9 @@
       else if (answer.status === 429) note = "The house asks to wait a little.";
       else if (answer.status < 500 && [408, 425].indexOf(answer.status) < 0 && some.length === 1) {
         return answer.json().catch(function () { return {}; }).then(function (said) {
-          some[0].state = "refused"; some[0].says = said.says || "The house refused it."; put(some[0]);
+          some[0].state = "refused"; some[0].says = said.says || ""; put(some[0]);
         });
       }
-      else note = "The house answers, but can’t take it down now.";
       back(Number(answer.headers.get("Retry-After")) * 1000);
     }).catch(function () { note = ""; back(0); }).finally(function () {
       rest(some);
@@ -220,7 +219,8 @@
   }
 
   function soon() { if (document.visibilityState !== "hidden") { next = 0; flush(true); show(); } }
-  ["online", "pageshow", "storage"].forEach(function (name) { window.addEventListener(name, name === "storage" ? show : soon); });
+  window.addEventListener("online", soon);
+  window.addEventListener("pageshow", soon);
   document.addEventListener("visibilitychange", soon);
   document.addEventListener("htmx:afterSettle", show);
   setInterval(function () { if (document.visibilityState !== "hidden") flush(false); }, 5000);

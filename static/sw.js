@@ -1,6 +1,6 @@
 // The shell, and the last seen Today, Month and Larder, for a phone without signal. Nothing that is sent is ever kept here.
 "use strict";
-var SHELL = "shell-@VERSION@", SEEN = "seen";
+var SHELL = "shell-@VERSION@", SEEN = "seen", HTML = "text/html; charset=utf-8";
 var FILES = ["@FILES@"];
 
 self.addEventListener("install", function (event) {
@@ -26,7 +26,7 @@ function kept(answer) {
   if (answer.status === 401 || to.pathname === "/let-in") return caches.delete(SEEN).then(function () { return answer; });
   if (!name || !answer.ok || to.search.indexOf("as=grid") >= 0) return answer;
   return Promise.all([answer.clone().blob(), caches.open(SEEN)]).then(function (both) {
-    var head = { "Content-Type": "text/html; charset=utf-8", "X-Seen": new Date().toISOString() };
+    var head = { "Content-Type": HTML, "X-Seen": new Date().toISOString() };
     var csp = answer.headers.get("Content-Security-Policy");
     if (csp) head["Content-Security-Policy"] = csp;
     return both[1].put(name, new Response(both[0], { headers: head }));
@@ -35,7 +35,7 @@ function kept(answer) {
 
 function last(path) {
   return caches.open(SEEN).then(function (c) { return c.match(slot(path) || "/~none"); }).then(function (found) {
-    if (!found) return new Response("<!doctype html><html lang=en-GB><meta name=viewport content='width=device-width'><title>No signal</title><h1>No signal</h1><p>This page is not kept on this phone. <a href=/today>Today</a>, <a href=/>Month</a> and <a href=/larder>Larder</a> are, as last seen.", { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
+    if (!found) return new Response("<!doctype html><html lang=en-GB><meta name=viewport content='width=device-width'><title>No signal</title><h1>No signal</h1><p>This page is not kept on this phone. <a href=/today>Today</a>", { status: 503, headers: { "Content-Type": HTML } });
     var at = new Date(found.headers.get("X-Seen"));
     var when = at.toLocaleDateString("en-GB", { day: "numeric", month: "long" }) + " at " + at.getHours() + "." + String(at.getMinutes()).padStart(2, "0");
     return found.text().then(function (text) {
