@@ -1,6 +1,7 @@
 """What got done: the evening's likely jobs on one screen, and the numbers of the printed month typed back."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
@@ -9,7 +10,7 @@ from app.errors import BadInput, Conflict
 from app.records import store
 from app.rules.facts import Window
 from app.rules.spans import Day
-from app.rules.terms import Value
+from app.rules.terms import Ask, Value
 from app.services.book import Book
 from app.services.jobs import Job, jobs_of
 from app.services.month import month_days
@@ -26,6 +27,9 @@ LIKELY = 20
 """So many are offered in all."""
 
 MOST_NUMBERS = 40
+NO_MEASURES: Mapping[int, Mapping[str, Value]] = {}
+_CROSSED = re.compile(r"[0-9]{1,4}(=[0-9.]{1,12})?")
+_COMMA = re.compile(r"=[0-9]*,[0-9]")
 
 
 class Evening(NamedTuple):
@@ -64,20 +68,24 @@ def evening(book: Book, session: Session, day: Day) -> Evening:
     return Evening([*ranked, *put_off][:LIKELY], found.done, found.by)
 
 
-def read_numbers(text: str) -> list[int]:
-    """Numbers as they were typed, with spaces or commas between.
+def read_numbers(text: str) -> dict[int, str]:
+    """Numbers as they were typed, with spaces or commas between, each with what was weighed or counted: "3 7=14.2".
 
     Raises: BadInput with a sentence.
     """
+    if _COMMA.search(text):
+        raise BadInput(
+            {"numbers": "Write what was weighed with a point, 7=14.2; a comma parts numbers. Nothing was ticked."}
+        )
     parts = text.replace(",", " ").replace(";", " ").replace("·", " ").split()
     if not parts:
         raise BadInput({"numbers": "Type the numbers that you crossed off, with a space between: 3 7 12."})
-    wrong = [part for part in parts if not (part.isascii() and part.isdecimal() and len(part) <= 4)]
+    wrong = [part for part in parts if not _CROSSED.fullmatch(part)]
     if wrong:
         raise BadInput({"numbers": f"{wrong[0][:20]!r} is no number of a printed page. Nothing was ticked."})
     if len(parts) > MOST_NUMBERS:
         raise BadInput({"numbers": f"That is more than {MOST_NUMBERS} numbers. Nothing was ticked."})
-    return list(dict.fromkeys(int(part) for part in parts))
+    return {int(part.partition("=")[0]): part.partition("=")[2] for part in parts}
 
 
 class Doing(NamedTuple):
@@ -117,11 +125,19 @@ def tick_all(book: Book, doings: Sequence[Doing], day: Day, today: Day, person: 
 
 
 def tick_numbers(
-    book: Book, month: str, wanted: Sequence[int], day: Day, today: Day, person: int | None = None, sent: str = ""
+    book: Book,
+    month: str,
+    wanted: Iterable[int],
+    day: Day,
+    today: Day,
+    person: int | None = None,
+    sent: str = "",
+    measures: Mapping[int, Mapping[str, Value]] = NO_MEASURES,
 ) -> Numbers:
     """Tick the jobs that have these numbers on the printed page of a month, "2027-09", as done on a day.
 
     A number of a fold ticks the next open job in it. ``sent`` is the id of the form: sent twice, a number counts once.
+    ``measures`` are what was weighed or counted, by number (see `asks_of_number`).
     Raises: BadInput for a day to come; NotFound for no such month.
     """
     heard, unknown = [], []
@@ -141,10 +157,16 @@ def tick_numbers(
             today,
             on=day,
             tick_id=tick_id or f"{row.key}~{said_of(row.extra).times}",
-            words=Words(person=person),
+            words=Words(measures.get(number, {}), person=person),
         )
         heard.append(Heard(number, row.key, f"{came.title}: {came.entry_name}" if came.entry_name else came.title))
     return Numbers(tuple(heard), tuple(unknown))
+
+
+def asks_of_number(book: Book, month: str, number: int, today: Day) -> tuple[Ask, ...] | None:
+    """What the open job of a number asks; None where there is no such job."""
+    job = _job_of(book, month, number, today)
+    return job.asks if job is not None else None
 
 
 def number_id(sent: str, number: int) -> str:

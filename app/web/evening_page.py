@@ -102,7 +102,8 @@ def _line(job: Job, n: int, imperial: bool, back: Back) -> pages.EveningLine:
 def _numbers(day: Day, month: str, sender: Sender, back: Back) -> Form:
     today = date_of(day).isoformat()
     numbers = Field(
-        "numbers", "Numbers", "text", back.numbers_typed, help="With a space between: 3 7 12",
+        "numbers", "Numbers", "text", back.numbers_typed,
+        help="With a space between, and what was weighed after a =: 3 7=14.2 12",
         error=back.numbers_error, required=True,
     )  # fmt: skip
     on = Field("on", "Done on", "date", today, high=today, required=True, id="numbers-on")

@@ -156,7 +156,7 @@ def test_the_number_of_a_fold_ticks_its_next_open_job(tmp_path: Path) -> None:
 
 
 def test_numbers_are_read_as_they_are_typed() -> None:
-    assert read_numbers(" 3, 7;12 3 ") == [3, 7, 12]
+    assert read_numbers(" 3, 7;12=14.2 3 ") == {3: "", 7: "", 12: "14.2"}
 
 
 def test_today_puts_what_ends_soon_first_and_knows_what_is_barred(croft: Book) -> None:

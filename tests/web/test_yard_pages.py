@@ -236,6 +236,22 @@ def test_the_printed_month_leaves_a_line_for_the_number_that_a_job_asks(yard: tu
     assert pens == {"early-beet.thin"}, "its weight is asked"
 
 
+def test_a_weight_written_on_paper_is_typed_back_with_its_number(yard: tuple[TestClient, Book]) -> None:
+    web, made = yard
+    page = web.get("/2027/09?by=entry").text
+    number = re.search(r'<i class="no">(\d+)</i>', _row(page, "early-beet.thin"))
+    assert number is not None
+    for bad in (f"{number.group(1)}=1.2.3", f"{number.group(1)}=1,2", f"{number.group(1)}=99999999999"):
+        wrong = web.post("/evening", data={"numbers": bad, "month": "2027-09", "id": "paper"})
+        assert wrong.status_code == 422, bad
+        assert "Nothing was ticked" in wrong.text
+    for _ in range(2):
+        sent = {"numbers": f"{number.group(1)}=14.2", "month": "2027-09", "id": "paper"}
+        assert web.post("/evening", data=sent).status_code == 303
+    with made.reading() as session:
+        assert [one.tick.measures for one in store.told(session, key="early-beet.thin")] == [{"kg": 14.2}]
+
+
 def test_the_round_s_sheet_has_a_job_of_several_days_on_one_line(yard: tuple[TestClient, Book]) -> None:
     page = yard[0].get("/round?from=2027-09-15&to=2027-09-21").text
     titles = re.findall(r'<a href="/job/[^"]*">([^<]*)</a>', page[page.index("And what can") :])

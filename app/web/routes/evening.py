@@ -1,6 +1,7 @@
 """What got done: the evening's ticks on one screen with one save, or by the numbers on the printed month."""
 
 import re
+from collections.abc import Mapping
 from datetime import date
 from urllib.parse import urlencode
 
@@ -10,10 +11,12 @@ from starlette.responses import Response
 
 from app.errors import BadInput, NotFound
 from app.rules.facts import Window
+from app.rules.terms import Value
 from app.services.book import Book
 from app.services.evening import (
     Doing,
     Numbers,
+    asks_of_number,
     evening,
     heard_before,
     number_id,
@@ -30,7 +33,7 @@ from app.web.fields import in_units
 from app.web.frames import frame
 from app.web.news import news
 from app.web.parts import Choice, Status
-from app.web.rows import date_of
+from app.web.rows import NO_NUMBERS, date_of
 from app.web.typed import Typed
 
 router = APIRouter()
@@ -78,7 +81,9 @@ def by_numbers(request: Request, book: TheBook, form: TheForm) -> Response:
     try:
         person = _person(form, who_says(request))
         form.check()
-        came = tick_numbers(book, month, read_numbers(typed), today if on is None else on, today, person, sent)
+        wanted = read_numbers(typed)
+        measures = _measures(book, month, wanted, sent, today)
+        came = tick_numbers(book, month, wanted, today if on is None else on, today, person, sent, measures)
     except BadInput as wrong:
         return _page(request, book, month, Back(numbers_typed=typed, numbers_error=" ".join(wrong.fields.values())))
     if came.unknown or not sent:
@@ -87,6 +92,30 @@ def by_numbers(request: Request, book: TheBook, form: TheForm) -> Response:
         return _page(request, book, month, Back(None, {}, came, " ".join(map(str, came.unknown)), error))
     heard = " ".join(str(one.number) for one in came.heard)
     return RedirectResponse(f"/evening?{urlencode({'month': month, 'sent': sent, 'heard': heard})}", 303)
+
+
+def _measures(book: Book, month: str, wanted: Mapping[int, str], sent: str, today: int) -> dict[int, dict[str, Value]]:
+    """What was weighed or counted, by printed number; all are read before any job is ticked.
+
+    Raises: BadInput with a sentence.
+    """
+    found = {}
+    for number, amount in wanted.items():
+        if not amount or (sent and heard_before(book, number_id(sent, number), number) is not None):
+            continue
+        asked = asks_of_number(book, month, number, today)
+        if asked is None:
+            continue  # there is no such open job, which is said of it
+        asks = in_units(asked, book.imperial)
+        if len(asks) != 1 or asks[0].kind in NO_NUMBERS:
+            says = f"Number {number} asks for no number, or for several: tick it by itself. Nothing was ticked."
+            raise BadInput({"numbers": says})
+        form = Typed({asks[0].name: amount})
+        found[number] = form.asked((asks[0]._replace(optional=True, default=None),))
+        if form.errors:
+            says = " ".join(form.errors.values())
+            raise BadInput({"numbers": f"Number {number}: {says} Nothing was ticked."})
+    return found
 
 
 def printed(month: str, today: int) -> str:
