@@ -16,7 +16,7 @@ from app.settings import read_settings
 
 NO_PAGES = ("/calendar/", "/calendar.ics")
 """What is linked to and is a calendar."""
-MOST = 160
+MOST = 185
 """So many pages are looked at: of those that are alike, the first few."""
 ALIKE = {
     r"/job/": 25,
@@ -28,7 +28,7 @@ ALIKE = {
     r"/garden/bed/": 20,
     r"/garden/seed/": 12,
     r"/larder/": 12,
-    r"/livestock/": 14,
+    r"/livestock/": 8,
     "": 1000,
 }
 
