@@ -18,7 +18,10 @@ CAUTION = (
     " behind: go by these pages where hours matter, with meat, jars and animals."
 )
 
-
+NOT_SERVED = (
+    "Only this computer can read it now. Start it with “twelvemonth serve --house”, and make the link then, so that"
+    " phones can."
+)
 KINDS: tuple[pages.KindSteps, ...] = (
     pages.KindSteps(
         "A phone whose own calendar takes subscriptions",
@@ -55,15 +58,16 @@ def calendar_page(
     today: date,
     new: pages.NewLink | None,
     form: Form,
+    served: bool,
 ) -> pages.Calendar:
-    """The page; ``people`` are ids and names."""
+    """The page; ``people`` are ids and names, ``served`` is whether phones can reach the house at all."""
     names = dict(people)
     return pages.Calendar(
         frame=frame,
         new=new,
         links=tuple(_shared(one, names, today) for one in given),
         form=form,
-        caution=CAUTION,
+        caution=CAUTION if served else f"{NOT_SERVED} {CAUTION}",
         kinds=KINDS,
         file=Link("Take the year as a file", "/calendar.ics"),
     )

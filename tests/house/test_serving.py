@@ -1,5 +1,6 @@
 """How the house is reached: over https with a cookie that keeps to it, by its plain first steps, and behind a proxy."""
 
+import re
 import socket
 import ssl
 import threading
@@ -167,8 +168,12 @@ def test_the_word_of_the_proxy_is_taken_and_of_nobody_else(behind: Callable[[str
     cookie = answer.headers["set-cookie"].partition(";")[0]
     made = proxy.post("/calendar", data={"name": "Invented"}, headers={**told, "cookie": cookie})
     assert f"https://{NAME}/calendar/" in made.text
-    plainly = other.post("/calendar", data={"name": "Invented"}, headers={**told, "cookie": cookie})
-    assert f"http://{NAME}/calendar/" in plainly.text, "a caller can't make itself out to be the proxy"
+    secret = re.search(r"/calendar/([A-Za-z0-9_-]{43})\.ics", made.text)
+    assert secret
+    path = f"/calendar/{secret[1]}.ics"
+    assert f"SOURCE;VALUE=URI:https://{NAME}{path}" in proxy.get(path, headers=told).text.replace("\r\n ", "")
+    plainly = other.get(path, headers=told).text.replace("\r\n ", "")
+    assert f"SOURCE;VALUE=URI:http://{NAME}{path}" in plainly, "a caller can't make itself out to be the proxy"
 
 
 def test_only_the_trusted_names_are_answered(behind: Callable[[str], TestClient]) -> None:

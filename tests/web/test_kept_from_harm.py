@@ -325,6 +325,12 @@ def test_the_looking_at_tables_finds_a_formula() -> None:
     assert formulas(b'\xef\xbb\xbfwhat,left\r\n"=1+1",-3.5\r\n') == ["=1+1"]
 
 
+def test_a_link_made_on_the_computer_itself_is_one_that_a_phone_can_reach(app: FastAPI) -> None:
+    web = caller(app)
+    named = {"host": "localhost:8000", "origin": "http://localhost:8000"}
+    assert f"{BASE}/calendar/" in web.post("/calendar", data={"name": "Ours"}, headers=named).text
+
+
 def test_the_address_of_a_link_is_no_longer_in_the_page_after_it_was_shown(here: TestClient) -> None:
     shown = re.search(rf"{re.escape(BASE)}/calendar/([A-Za-z0-9_-]{{43}})\.ics", unescape(
         here.post("/calendar", data={"name": "Once"}).text

@@ -19,6 +19,7 @@ from app.services.book import Book
 from app.services.devices import person_there
 from app.services.feeds import Options, Served
 from app.services.household import household
+from app.settings import House
 from app.web.calendar_page import calendar_page, link_form, new_link
 from app.web.depends import TheBook, TheForm, page
 from app.web.door import Rate
@@ -149,8 +150,12 @@ def _drawn(
         given = feeds.links(session)
         people = [(one.id, one.name) for one in household(book, session, today.toordinal()).people]
     form = link_form(people, typed or {}, trades, errors or {})
-    new = new_link(made, _base(request)) if made is not None else None
-    shown = calendar_page(frame(request, "Calendar", "calendar", status), given, people, today, new, form)
+    house: House | None = request.app.state.house
+    base = house.addresses[0] if house is not None and house.addresses else _base(request)  # a phone knows no localhost
+    new = new_link(made, base) if made is not None else None
+    shown = calendar_page(
+        frame(request, "Calendar", "calendar", status), given, people, today, new, form, house is not None
+    )
     answer = page(request, shown, 422 if errors else 200)
     if new is not None:
         answer.headers["Cache-Control"] = "no-store"  # the address is shown once and kept nowhere
