@@ -170,6 +170,8 @@ def mark_batch(session: Session, lot: str, changes: Mapping[str, str | None]) ->
 
     Raises: NotFound when there is no such batch.
     """
+    if not changes:
+        return
     if not session.connection().execute(update(_MARK).where(_M.lot == lot).values(**changes)).rowcount:
         raise NotFound("There is no such batch.")
     facts_changed(session)

@@ -16,6 +16,8 @@ from tests.web.surface import caller, filled, made_up, surface
 SECONDS = float(os.environ.get("RUBBISH_SECONDS", "0"))
 SEED = int(os.environ.get("RUBBISH_SEED", "7"))
 MOST = 250
+FOUND = (("/larder/pullets.eggs.1%230/mark", {"place": "larder", "killed": "home"}),)
+"""What long runs found: each is sent again."""
 
 
 def test_no_rubbish_is_unforeseen(tmp_path: Path) -> None:
@@ -40,6 +42,7 @@ def test_no_rubbish_is_unforeseen(tmp_path: Path) -> None:
     print(sum(counts.values()), dict(sorted(counts.items())))  # noqa: T201 - for whoever runs it long, with -s
     assert faults == []
     assert counts[200] > 20
+    assert [path for path, said in FOUND if web.post(path, data=said).status_code >= 500] == []
     for path in ("/today", "/2027/09", "/larder", "/entries", "/evening", "/calendar.ics"):
         assert web.get(path).status_code == 200
     app.state.book.close()
