@@ -1,6 +1,6 @@
 """Putting down what there is, changing it, striking it out, ending it, bringing it back."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from sqlalchemy.orm import Session
 
@@ -41,15 +41,27 @@ def put_down(book: Book, draft: Draft, today: Day, seen: str = "", ident: str = 
 
 
 def add(book: Book, session: Session, draft: Draft, today: Day, ident: str = "") -> str:
-    """The same inside a session that writes, for several at once; an ``ident`` must be free."""
-    sheet = sheet_of(book, draft.sheet)
-    entry = _entry(session, sheet, draft, today)
-    entry = entry._replace(id=ident) if ident else entry
-    ticks = begun(book, session, entry, today, moment(book))
-    store.add_entry(session, entry, now=book.now(), dates=date_facts(sheet), note=draft.note)
-    _say(session, ticks)
-    book.replan(session, {entry.id}, today)
-    return entry.id
+    """The same inside a session that writes; an ``ident`` must be free."""
+    (entry_id,) = add_all(book, session, [draft], today, ident)
+    return entry_id
+
+
+def add_all(book: Book, session: Session, drafts: Sequence[Draft], today: Day, ident: str = "") -> list[str]:
+    """The same for several at once, which are planned once when all are down. An ``ident`` is that of the first.
+
+    What a date that has come says of a first step is worked out as if the others were not there.
+    """
+    ids: list[str] = []
+    for draft in drafts:
+        sheet = sheet_of(book, draft.sheet)
+        entry = _entry(session, sheet, draft, today)
+        entry = entry._replace(id=ident) if ident and not ids else entry
+        ticks = begun(book, session, entry, today, moment(book))
+        store.add_entry(session, entry, now=book.now(), dates=date_facts(sheet), note=draft.note)
+        _say(session, ticks)
+        ids.append(entry.id)
+    book.replan(session, ids, today)
+    return ids
 
 
 def look_change(book: Book, session: Session, entry_id: str, draft: Draft, today: Day) -> Looked:

@@ -14,7 +14,7 @@ from app.rules.facts import Entry
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.services.book import Book
-from app.services.entries import add
+from app.services.entries import add_all
 from app.services.preview import Copy, Draft, as_it_would_be
 from app.services.season import season_of
 from app.sheets.places import places
@@ -121,9 +121,11 @@ def begin(book: Book, where: Where, house: House, sheets: Sequence[str], today: 
         store.put_holding(session, holding_row(where, house, made))
         book.replan(session, None, today)
         known = {one.sheet for one in offered(book)}
-        for name in dict.fromkeys(name for name in sheets if name in known):
-            sheet = book.library.sheets[name]
-            add(book, session, Draft(name, "", "", {"date": likely_date(book, session, sheet, today)}), today)
+        there = [book.library.sheets[name] for name in dict.fromkeys(sheets) if name in known]
+        # The dates first, while the plan is empty: with every entry already there each next one would take longer.
+        add_all(
+            book, session, [Draft(s.id, "", "", {"date": likely_date(book, session, s, today)}) for s in there], today
+        )
 
 
 def likely_date(book: Book, session: Session, sheet: Sheet, today: Day) -> Day:
