@@ -50,6 +50,8 @@ def test_a_year_lies_behind_it_and_work_lies_ahead(today: str) -> None:
     a_year_lies_behind_it_with_everything_that_can_be_said(today)
     most_was_punctual_and_some_late(today)
     there_is_work_of_every_trade_and_a_few_things_late(today)
+    a_wall_is_in_repair_and_its_wait_runs(today)
+    every_measure_that_is_asked_was_thought_of(today)
 
 
 def a_year_lies_behind_it_with_everything_that_can_be_said(today: str) -> None:
@@ -92,7 +94,7 @@ def there_is_work_of_every_trade_and_a_few_things_late(today: str) -> None:
     assert any(task.entry.count("+") for task in plan.tasks), "a delivery or an animal made an entry of its own"
 
 
-def test_a_wall_is_in_repair_and_its_wait_runs(today: str) -> None:
+def a_wall_is_in_repair_and_its_wait_runs(today: str) -> None:
     day, demo = date.fromisoformat(today).toordinal(), read_demo(FOLDER)
     wall = next(entry for entry in lived(today)[0] if entry.id == "porch-wall")
     ticks = [one.tick for one in done_lately(demo.ticks["lately"], lambda said: relative(said, day))]
@@ -103,7 +105,7 @@ def test_a_wall_is_in_repair_and_its_wait_runs(today: str) -> None:
     assert wait.until >= wait.cured
 
 
-def test_every_measure_that_is_asked_was_thought_of() -> None:
+def every_measure_that_is_asked_was_thought_of(today: str) -> None:
     """A fallback would fill a page with ones and noughts that nobody weighed."""
     known = habits(read_demo(FOLDER)).measures
     sheets = planner(DAYS[0]).sheets
@@ -119,7 +121,7 @@ def test_every_measure_that_is_asked_was_thought_of() -> None:
                 asked |= {f"{sheet}.{parts[2].split('.')[0]}.{name}" for name in one.tick.measures}
     kinds = {
         f"{sheet.id}.{step.id}.{ask.name}": ask.kind
-        for sheet in sheets.values()
+        for sheet in library().sheets.values()
         for step in sheet.steps
         for ask in step.asks
     }
