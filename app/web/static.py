@@ -17,7 +17,11 @@ HTMX_SHA256 = "491955cd1810747d7d7b9ccb936400afb760e06d25d53e4572b64b6563b2784e"
 """What `js_lib_htmx/static/htmx/htmx.min.js` of django-js-lib-htmx 2.0.3.1 (htmx 2.0.3) hashes to."""
 
 FOREVER = "public, max-age=31536000, immutable"
-_REMARKS = re.compile(rb"^[ \t]*//[^\n]*\n|^[ \t]+", re.MULTILINE)
+_REMARKS = {
+    "js": re.compile(rb"^[ \t]*//[^\n]*\n|^[ \t]+", re.MULTILINE),
+    "css": re.compile(rb"/\*.*?\*/\n?|^[ \t]+", re.MULTILINE | re.DOTALL),
+}
+"""What is written for those who read it here need not go to a phone."""
 _WORTH_PACKING = (".css", ".js", ".svg", ".txt")
 
 
@@ -41,9 +45,9 @@ class Static:
         self._put("htmx.min.js", _htmx())
 
     def _put(self, name: str, body: bytes) -> None:
-        if name.endswith(".js") and name != "htmx.min.js":
-            body = _REMARKS.sub(b"", body)  # what is written for those who read it here need not go to a phone
         stem, _, ending = name.rpartition(".")
+        if ending in _REMARKS and name != "htmx.min.js":
+            body = _REMARKS[ending].sub(b"", body)
         hashed = f"{stem}.{hashlib.sha256(body).hexdigest()[:12]}.{ending}"
         packed = gzip.compress(body, 9, mtime=0) if name.endswith(_WORTH_PACKING) else None
         kind = "text/javascript" if ending == "js" else guess_type(name)[0] or "application/octet-stream"
