@@ -201,7 +201,7 @@ def import_(args: argparse.Namespace, settings: Settings) -> int:
 def weather_take(args: argparse.Namespace, settings: Settings) -> int:
     """Take in a file of daily weather."""
     from app.services.book import Book
-    from app.services.weather_files import named, take_file
+    from app.services.weather.files import named, take_file
 
     book = Book(settings, now=_now)
     try:

@@ -21,7 +21,7 @@ from fastapi import FastAPI
 from app.errors import DataFolderError, TwelvemonthError
 from app.main import create_app, create_first_steps
 from app.records.database import hold
-from app.services.demo import start
+from app.services.demo.demo import start
 from app.services.letting_in import Invitation
 from app.serving_https import Tls, aside
 from app.settings import House, Settings

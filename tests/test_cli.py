@@ -21,7 +21,7 @@ import pytest
 from app.cli import main
 from app.records.database import hold
 from app.services.book import Book
-from app.services.demo import start
+from app.services.demo.demo import start
 from app.settings import read_settings
 
 ROOT = Path(__file__).parent.parent

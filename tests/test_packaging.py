@@ -18,7 +18,7 @@ from pathlib import Path
 from starlette.testclient import TestClient
 import app
 from app.main import create_app
-from app.services.demo import start
+from app.services.demo.demo import start
 from app.settings import read_settings
 
 assert str(Path(app.__file__)).startswith(sys.argv[1]), app.__file__

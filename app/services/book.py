@@ -22,11 +22,11 @@ from app.rules.plan import Planner
 from app.rules.spans import Day
 from app.rules.tasks import Plan
 from app.rules.terms import NATIONS, Nation
-from app.services import batches
+from app.services.larder import batches
 from app.services.memory import AHEAD_DAYS, Changed, Make, Memory, planning_ticks
 from app.services.project import Projector, Shown
-from app.services.season import KeptSeason
 from app.services.together import Together
+from app.services.weather.season import KeptSeason
 from app.settings import Settings
 from app.sheets.library import ROOT, load
 from app.trade.climate.normals_season import NormalsSeason

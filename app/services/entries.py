@@ -11,8 +11,8 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.terms import Value
 from app.rules.why import said
-from app.services.bed_records import bed_spelt
 from app.services.book import Book
+from app.services.garden.bed_records import bed_spelt
 from app.services.preview import Copy, Draft, Looked, begun, look, moment, sheet_of
 
 

@@ -20,12 +20,12 @@ from app.rules.spans import Day
 from app.rules.tasks import Bar, Clash, Lack, Laid, Task
 from app.rules.terms import Value
 from app.rules.ticks import in_force
-from app.services.beds import sowing_advice
 from app.services.book import Book
-from app.services.drying import dryer_hours
-from app.services.flowering import near_warnings
-from app.services.kit_claims import FreezerShort, KitClash, freezer_short, kit_clashes, of_kit
-from app.services.seed_lines import warnings
+from app.services.garden.beds import sowing_advice
+from app.services.garden.flowering import near_warnings
+from app.services.garden.seed_lines import warnings
+from app.services.larder.kit_claims import FreezerShort, KitClash, freezer_short, kit_clashes, of_kit
+from app.services.preserving.drying import dryer_hours
 from app.services.work_of import Work, work_of
 
 KEEPING = ("meat", "preserving")

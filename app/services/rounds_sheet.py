@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 from app.rules.spans import Day
 from app.services.almanac import light_of
 from app.services.book import Book
-from app.services.livestock_feed_groups import eaters, needs
+from app.services.livestock.feed_groups import eaters, needs
 from app.services.today import zone
 from app.trade.livestock.dusk import HenDay, hen_day
 

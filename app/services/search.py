@@ -9,7 +9,7 @@ from app.records.coming import windows_of
 from app.records.store import BatchRow, ClashRow, Found, KitRow, Remark
 from app.rules.spans import Day
 from app.services.book import Book
-from app.services.kit_claims import of_kit
+from app.services.larder.kit_claims import of_kit
 
 AHEAD_DAYS = 120
 

@@ -16,7 +16,7 @@ from app.rules.spans import Day
 from app.services.book import Book
 from app.services.entries import add_all
 from app.services.preview import Copy, Draft, as_it_would_be
-from app.services.season import season_of
+from app.services.weather.season import season_of
 from app.sheets.places import places
 
 ZONES = {"ireland": "Europe/Dublin", "elsewhere": "UTC"}

@@ -16,8 +16,8 @@ from app.services.book import Book
 from app.services.hours import Given, hours_given
 from app.services.jobs import Job, jobs_of
 from app.services.rounds import Walk, walks
-from app.services.weather_told import AHEAD as AHEAD_TOLD
-from app.services.weather_told import FROST_BRINGS_DAYS, Told, told, under_cover, unmet
+from app.services.weather.told import AHEAD as AHEAD_TOLD
+from app.services.weather.told import FROST_BRINGS_DAYS, Told, told, under_cover, unmet
 from app.trade.climate.daylength import Sun, sun
 
 FROST_LIKELY_PERCENT = 20.0

@@ -18,7 +18,7 @@ from app.rules.tasks import Bar, Laid, Task
 from app.rules.terms import TRADES
 from app.services.book import Book
 from app.services.entries import find
-from app.services.kit_claims import of_kit
+from app.services.larder.kit_claims import of_kit
 from app.services.preview import bars_of
 
 OPEN = frozenset({*ASKED, State.TO_COME, State.WAITING})

@@ -16,11 +16,11 @@ from app.errors import BadInput, Conflict, NotFound
 from app.rules.spans import Day
 from app.services.book import Book
 from app.services.jobs import asks_of
-from app.services.larder_many import still_here, throw_many
+from app.services.larder.many import still_here, throw_many
 from app.services.outbox import Act, Operation, Said
 from app.services.rounds import is_walk, tick_round
 from app.services.ticking import Outcome, let_go, tick, undo
-from app.services.weather import type_reading
+from app.services.weather.weather import type_reading
 from app.web import words
 from app.web.depends import who_says
 from app.web.fields import in_units
@@ -30,7 +30,7 @@ from app.web.routes import drying, evening, larder_many, larder_the_batch, seed,
 from app.web.routes.tick import read_shown, read_words
 from app.web.rows import date_of
 from app.web.typed import Typed
-from app.web.weather_typed import read_reading, scale
+from app.web.weather.typed import read_reading, scale
 
 
 class Sent(NamedTuple):

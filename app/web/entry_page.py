@@ -14,10 +14,10 @@ from app.services.preview import Looked
 from app.services.what_there_is import OPEN, Whole, is_over
 from app.web import pages, told
 from app.web.chain import Chain, Item, lay
-from app.web.delivery_packing import packing_link
 from app.web.drawing import Stretch, line
 from app.web.fields import in_units
 from app.web.links import entry_href, sheet_href
+from app.web.meat.delivery_packing import packing_link
 from app.web.parts import Field, Follow, Form, Frame, Link, Moved, Pair
 from app.web.previewed import bars, clashes, moved
 from app.web.rows import STATES, job_href

@@ -17,16 +17,16 @@ from app.services.jobs import Job
 from app.services.moving import Risk
 from app.services.today import zone
 from app.web import drawing, fields, pages, told, words
-from app.web.cure_entry import reckon_first, weighed_out
-from app.web.delivery_packing import packing_link
 from app.web.depends import page
 from app.web.drawing import Stretch
 from app.web.frames import frame
+from app.web.garden.seed_words import jar_href
+from app.web.meat.cure_entry import reckon_first, weighed_out
+from app.web.meat.delivery_packing import packing_link
 from app.web.news import news
 from app.web.parts import NO_LINE, Choice, DayMark, Field, Follow, Form, Link, Pair, Reasoned, Scale, Status, Undoing
 from app.web.rows import date_of, job_href, next_id, pressing, shown, when
 from app.web.rows import told as state_words
-from app.web.seed_words import jar_href
 from app.web.then import remembered
 from app.web.typed import Typed
 from app.web.ways_page import ways_href

@@ -10,7 +10,7 @@ from app.rules.why import FATES, said
 from app.services.preview import Looked
 from app.web import pages, told
 from app.web.drawing import Stretch, at, line
-from app.web.kit_words import clash_words, room_words, work_words
+from app.web.larder.kit_words import clash_words, room_words, work_words
 from app.web.parts import Moved
 from app.web.words import MONTHS, between, counted, day
 

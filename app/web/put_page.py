@@ -13,9 +13,9 @@ from app.errors import BadInput, Conflict
 from app.rules.facts import Entry
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
-from app.services.bed_records import bed_names
 from app.services.book import Book
 from app.services.entries import look_new, put_down
+from app.services.garden.bed_records import bed_names
 from app.services.preview import Draft, Looked, sheet_of
 from app.services.remembered import remembered_of
 from app.services.setup import likely_date

@@ -10,8 +10,8 @@ from app.rules.step import Again, Step
 from app.rules.why import describe
 from app.services.book import Book
 from app.web import pages, told
-from app.web.crop_words import crop_figures
 from app.web.fields import in_units
+from app.web.garden.crop_words import crop_figures
 from app.web.parts import Frame, Link, Pair
 from app.web.ways_page import own_pairs, ways_href
 from app.web.words import clock, figure, listed

@@ -6,11 +6,11 @@ from app.rules.spans import Day
 from app.services.ahead import Ahead
 from app.services.jobs import Job
 from app.services.today import Today
-from app.services.weather_told import Told
+from app.services.weather.told import Told
 from app.web import pages, words
 from app.web.parts import Frame, Group, Link
 from app.web.rows import date_of, job_href, pressing
-from app.web.weather_words import day_name, weather_of, why_not
+from app.web.weather.words import day_name, weather_of, why_not
 from app.web.yard_rows import walk_row, yard_row
 
 NO_PLACE = "Elsewhere"

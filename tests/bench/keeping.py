@@ -12,7 +12,7 @@ from fastapi import FastAPI
 from app.records import store
 from app.services.book import Book
 from app.trade.meat.even import even_estimate
-from app.web import larder_labels
+from app.web.larder import labels as larder_labels
 from tests.bench import pages, planning
 
 with warnings.catch_warnings():

@@ -7,8 +7,8 @@ from datetime import date
 from pathlib import Path
 
 from app.records import store
-from app.services import lot_words
 from app.services.book import Book
+from app.services.larder import lot_words
 from app.web.routes.larder import show
 from app.web.routes.larder_labels import labels
 from app.web.routes.larder_many import counting, off

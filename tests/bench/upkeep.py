@@ -11,7 +11,7 @@ from app.rules.facts import Holding
 from app.rules.plan import Planner
 from app.services import ticking
 from app.services.book import Book
-from app.services.upkeep_plan import AHEAD, upkeep_plan
+from app.services.upkeep.plan import AHEAD, upkeep_plan
 from app.web.routes.upkeep import show
 from app.web.routes.upkeep_plan import winter, years
 from tests.bench import pages, planning

@@ -11,10 +11,11 @@ import numpy as np
 
 from app.records import store
 from app.records.store import WeatherDay, WeatherRow
-from app.services import entries, weather_files
+from app.services import entries
 from app.services.book import Book
 from app.services.preview import Draft
-from app.services.weather_files import How
+from app.services.weather import files as weather_files
+from app.services.weather.files import How
 from app.sheets.places import places
 from app.trade.climate.record import DailyRecord
 from app.trade.climate.record_season import RecordSeason

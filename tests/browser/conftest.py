@@ -14,7 +14,7 @@ import pytest
 import uvicorn
 
 from app.main import create_app
-from app.services.demo import start
+from app.services.demo.demo import start
 from app.settings import read_settings
 
 TODAY = "2027-09-15"

@@ -11,7 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from app.main import create_app
-from app.services.demo import start
+from app.services.demo.demo import start
 from app.settings import read_settings
 
 NO_PAGES = ("/calendar/", "/calendar.ics")

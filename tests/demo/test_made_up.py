@@ -13,10 +13,10 @@ from app.rules.plan import Planner
 from app.rules.state import State, state
 from app.rules.terms import TRADES
 from app.services.book import Book
-from app.services.demo import demo_entries, demo_season, habits, read_demo, relative, start
-from app.services.demo_lately import done_lately
-from app.services.demo_year import Saying, live_through
-from app.services.upkeep_elements import element
+from app.services.demo.demo import demo_entries, demo_season, habits, read_demo, relative, start
+from app.services.demo.lately import done_lately
+from app.services.demo.year import Saying, live_through
+from app.services.upkeep.elements import element
 from app.settings import read_settings
 from app.sheets.library import Library, load
 

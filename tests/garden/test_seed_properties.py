@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.services.lots import LotFact, left_of
+from app.services.larder.lots import LotFact, left_of
 from app.trade.garden.germination import tolerance_percent, verdict, wilson
 from app.trade.garden.seed_life import life_times, still_alive_percent, tin_times
 

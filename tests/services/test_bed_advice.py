@@ -6,9 +6,9 @@ import pytest
 
 from app.rules.crop import Crop, Spacing
 from app.rules.terms import Source
-from app.services.bed_advice import Garden, Wanted, advice
-from app.services.ground import Bed, Fact, Gap, Kind, gaps, taken_m2
-from app.services.stands import Stand, Tray
+from app.services.garden.bed_advice import Garden, Wanted, advice
+from app.services.garden.ground import Bed, Fact, Gap, Kind, gaps, taken_m2
+from app.services.garden.stands import Stand, Tray
 from app.trade.garden.feeding import Fed
 
 PRACTICE = Source("common practice")

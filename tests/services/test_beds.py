@@ -8,11 +8,11 @@ import pytest
 from app.errors import BadInput, NotFound
 from app.records import store
 from app.rules.facts import Tick
-from app.services import beds
-from app.services.bed_records import keep_bed, say, unsay
 from app.services.book import Book
 from app.services.entries import change, look_new, put_down
-from app.services.ground import Bed, Fact
+from app.services.garden import beds
+from app.services.garden.bed_records import keep_bed, say, unsay
+from app.services.garden.ground import Bed, Fact
 from app.services.preview import Draft
 from tests.web.garden import BEANS, KALE, app
 from tests.web.holding import NOW, ON, TODAY, day

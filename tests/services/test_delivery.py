@@ -6,13 +6,15 @@ import pytest
 
 from app.errors import BadInput, NotFound
 from app.records.packs import frozen_kg
-from app.services import delivery_put, larder, lot_words, ticking
+from app.services import ticking
 from app.services.book import Book
-from app.services.delivery import Asked, Told, told
-from app.services.delivery_lines import CutLine, Kind, fridge_days, offered, read_lines, written
-from app.services.delivery_overview import meat
-from app.services.delivery_put import Packed
 from app.services.entries import put_down
+from app.services.larder import larder, lot_words
+from app.services.meat import delivery_put
+from app.services.meat.delivery import Asked, Told, told
+from app.services.meat.delivery_lines import CutLine, Kind, fridge_days, offered, read_lines, written
+from app.services.meat.delivery_overview import meat
+from app.services.meat.delivery_put import Packed
 from app.trade.meat.cuts import cut_kind
 from app.trade.meat.keeping import KEEPING
 from tests.services.croft import TODAY, Ticking, croft, draft, windows

@@ -7,11 +7,11 @@ import pytest
 
 from app.errors import BadInput
 from app.records.store import KitRow
-from app.services import larder
 from app.services.book import Book
-from app.services.drying import Drying, drying_of
-from app.services.drying_sums import bring_back, reckon_for, weigh
 from app.services.entries import find, put_down
+from app.services.larder import larder
+from app.services.preserving.drying import Drying, drying_of
+from app.services.preserving.drying_sums import bring_back, reckon_for, weigh
 from app.services.ticking import Words, tick
 from app.trade.preserving.glut import load_hours
 from tests.services.croft import ON, TODAY, Clock, croft, draft

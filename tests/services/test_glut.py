@@ -6,11 +6,11 @@ from datetime import date
 import pytest
 
 from app.records.store import KitRow
-from app.services import larder
 from app.services.book import Book
 from app.services.entries import put_down as put_entry
-from app.services.glut import Glut, Offer, offers
-from app.services.glut_put import put_down
+from app.services.larder import larder
+from app.services.preserving.glut import Glut, Offer, offers
+from app.services.preserving.glut_put import put_down
 from app.sheets.bottling_tables import bottling_rows
 from app.sheets.glut_tables import crop_called, glut_crops, glut_ways, ways_of_keeping
 from app.sheets.library import load

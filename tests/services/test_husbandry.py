@@ -13,11 +13,11 @@ from app.errors import BadInput, NotFound
 from app.rules.facts import Tick
 from app.services import entries, ticking
 from app.services.book import Book
-from app.services.grass import Grass, grass
-from app.services.livestock_days import booked_for, days
-from app.services.livestock_expect import eggs_by_day, expected, tell_eggs
-from app.services.livestock_feed import Feed, Thing, feed, find, say, supply_of
-from app.services.livestock_feed_groups import eaters, is_winter, needs
+from app.services.livestock.days import booked_for, days
+from app.services.livestock.expect import eggs_by_day, expected, tell_eggs
+from app.services.livestock.feed import Feed, Thing, feed, find, say, supply_of
+from app.services.livestock.feed_groups import eaters, is_winter, needs
+from app.services.livestock.grass import Grass, grass
 from app.services.rounds import walks
 from app.services.rounds_sheet import round_day, shut_at
 from app.services.ticking import Words

@@ -9,12 +9,12 @@ from app.errors import BadInput
 from app.records import store
 from app.records.larder import FIRST
 from app.records.store import KitRow
-from app.services import larder, lot_words
-from app.services.batches import store_of
 from app.services.book import Book
 from app.services.entries import look_new, put_down
-from app.services.larder import meals_left
-from app.services.lot_words import NewLot
+from app.services.larder import larder, lot_words
+from app.services.larder.batches import store_of
+from app.services.larder.larder import meals_left
+from app.services.larder.lot_words import NewLot
 from app.services.preview import Draft
 from app.services.search import kit_uses
 from app.services.what_there_is import whole

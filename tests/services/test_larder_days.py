@@ -9,11 +9,12 @@ from sqlalchemy import text
 from app.records import store
 from app.records.larder import EATEN, FIRST
 from app.records.tables import TABLES
-from app.services import larder, larder_many, lot_words
-from app.services.batch_days import Keeping, keeping, taken_as_eaten
 from app.services.book import Book
-from app.services.lot_parts import Lot, LotFact
-from app.services.lot_words import NewLot
+from app.services.larder import larder, lot_words
+from app.services.larder import many as larder_many
+from app.services.larder.batch_days import Keeping, keeping, taken_as_eaten
+from app.services.larder.lot_parts import Lot, LotFact
+from app.services.larder.lot_words import NewLot
 from tests.services.croft import TODAY, Ticking, croft, day
 
 KALE = Lot(

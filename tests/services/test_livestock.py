@@ -12,18 +12,13 @@ import pytest
 
 from app.errors import BadInput, Conflict, NotFound
 from app.records import store
-from app.services import livestock_animals as animals
-from app.services import livestock_groups as groups
-from app.services import livestock_heads as heads
-from app.services import livestock_held as held
-from app.services import livestock_in, setup
-from app.services import livestock_medicine as medicine
-from app.services import livestock_put as put
-from app.services import livestock_registers as registers
-from app.services import livestock_treat as treating
+from app.services import setup
 from app.services.book import Book
 from app.services.entries import put_down
-from app.services.livestock_heads import Change
+from app.services.livestock import animals, groups, heads, held, medicine, put, registers
+from app.services.livestock import taking_in as livestock_in
+from app.services.livestock import treat as treating
+from app.services.livestock.heads import Change
 from app.services.ticking import Words, tick
 from tests.services.croft import HOUSE, TODAY, WHERE, Ticking, croft, day, draft, empty
 

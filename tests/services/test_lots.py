@@ -6,10 +6,11 @@ import pytest
 
 from app.errors import BadInput, NotFound
 from app.records import store
-from app.services import entries, lot_words
+from app.services import entries
 from app.services.book import Book
-from app.services.lot_words import NewLot
-from app.services.lots import Lot, kind_of, lot, lots
+from app.services.larder import lot_words
+from app.services.larder.lot_words import NewLot
+from app.services.larder.lots import Lot, kind_of, lot, lots
 from app.services.ticking import Words, tick, undo
 from tests.services.croft import TODAY, Ticking, croft, day, draft
 

@@ -7,9 +7,9 @@ from sqlalchemy import event
 
 from app.records import store
 from app.rules.facts import Tick
-from app.services import lot_words
 from app.services.book import Book
-from app.services.lot_words import NewLot
+from app.services.larder import lot_words
+from app.services.larder.lot_words import NewLot
 from app.services.search import Everything, search
 from tests.services.croft import TODAY, Ticking, croft, day
 

@@ -15,7 +15,7 @@ from app.records.weather import WeatherDay
 from app.services import entries
 from app.services.book import Book
 from app.services.job import job_view
-from app.services.season import OWN, season_of
+from app.services.weather.season import OWN, season_of
 from app.trade.climate.record import DailyRecord
 from app.trade.climate.record_season import RecordSeason
 from tests.services.croft import ON, TODAY, croft, draft, settings

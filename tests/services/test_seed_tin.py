@@ -5,13 +5,15 @@ from pathlib import Path
 import pytest
 
 from app.errors import BadInput, NotFound
-from app.services import entries, flowering, lot_words, seed_lines
+from app.services import entries
 from app.services.book import Book
-from app.services.lot_words import NewLot
-from app.services.lots import lots
+from app.services.garden import flowering, seed_lines
+from app.services.garden.seed_lot import SeedLot, keep_store
+from app.services.garden.seed_tin import Tin, find, tin
+from app.services.larder import lot_words
+from app.services.larder.lot_words import NewLot
+from app.services.larder.lots import lots
 from app.services.preview import Looked
-from app.services.seed_lot import SeedLot, keep_store
-from app.services.seed_tin import Tin, find, tin
 from app.services.ticking import Words, tick
 from tests.services.croft import TODAY, Ticking, croft, day, draft
 

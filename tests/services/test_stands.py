@@ -7,7 +7,7 @@ import pytest
 
 from app.rules.facts import Holding
 from app.rules.plan import plan
-from app.services.stands import Stand, Tray, stands_of, trays_of
+from app.services.garden.stands import Stand, Tray, stands_of, trays_of
 from app.sheets.library import Library
 from tests.rules.kit import day, entry
 from tests.sheets.test_years_of_garden_and_upkeep import RoundSeason, library

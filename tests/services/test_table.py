@@ -6,10 +6,11 @@ from pathlib import Path
 import pytest
 
 from app.rules.sheet import Sheet
-from app.services import own_ways, table, tallies, ticking
+from app.services import own_ways, ticking
 from app.services.book import Book
+from app.services.garden import table, tallies
+from app.services.garden.table import CropYear, Store, gaps_of, merged
 from app.services.own_ways import NewWay
-from app.services.table import CropYear, Store, gaps_of, merged
 from app.services.ticking import Words
 from tests.web.holding import TODAY, book, day, entry
 

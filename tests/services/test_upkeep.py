@@ -14,17 +14,17 @@ from app.services import ticking
 from app.services.book import Book
 from app.services.entries import put_down
 from app.services.ticking import Words
-from app.services.upkeep_amounts import Asked, reckon
-from app.services.upkeep_elements import Element
-from app.services.upkeep_fit import Readings, fit_months, is_it_fit
-from app.services.upkeep_plan import AHEAD, upkeep_plan
-from app.services.upkeep_prices import Pack, Prices, Tin, keep_pack
-from app.services.upkeep_put import NewElement, put_element
-from app.services.upkeep_shopping import shopping
-from app.services.upkeep_there import there
-from app.services.upkeep_winter import early_frost, ready_for_winter
-from app.services.upkeep_wood import Need, meter, need, wood
-from app.services.upkeep_years import long_view
+from app.services.upkeep.amounts import Asked, reckon
+from app.services.upkeep.elements import Element
+from app.services.upkeep.fit import Readings, fit_months, is_it_fit
+from app.services.upkeep.plan import AHEAD, upkeep_plan
+from app.services.upkeep.prices import Pack, Prices, Tin, keep_pack
+from app.services.upkeep.put import NewElement, put_element
+from app.services.upkeep.shopping import shopping
+from app.services.upkeep.there import there
+from app.services.upkeep.winter import early_frost, ready_for_winter
+from app.services.upkeep.wood import Need, meter, need, wood
+from app.services.upkeep.years import long_view
 from tests.services.croft import TODAY, croft, day, draft
 
 

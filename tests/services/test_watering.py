@@ -7,9 +7,9 @@ import pytest
 
 from app.rules.crop import Crop, CropWater, Growth, Spacing
 from app.rules.terms import Source
-from app.services.ground import Bed
-from app.services.stands import Stand
-from app.services.watering import Account, Weather, account, begins, dry_days, need_of, stages_of
+from app.services.garden.ground import Bed
+from app.services.garden.stands import Stand
+from app.services.garden.watering import Account, Weather, account, begins, dry_days, need_of, stages_of
 from app.trade.climate.evapotranspiration import hargreaves_mm
 from app.trade.climate.radiation import above_the_air_mj
 

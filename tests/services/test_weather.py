@@ -9,11 +9,10 @@ import pytest
 
 from app.errors import BadInput, NotFound
 from app.records import store
-from app.services import weather
-from app.services import weather_files as files
 from app.services.book import Book
-from app.services.season import OWN
-from app.services.weather import Reading
+from app.services.weather import files, weather
+from app.services.weather.season import OWN
+from app.services.weather.weather import Reading
 from tests.services.croft import ON, TODAY, Clock, croft, day
 
 

@@ -11,7 +11,7 @@ from app.services.evening import Doing, tick_all, tick_numbers
 from app.services.numbers import give_numbers
 from app.services.ticking import tick
 from app.services.today import Today, today
-from app.services.weather_told import AHEAD, BACK, tell, told
+from app.services.weather.told import AHEAD, BACK, tell, told
 from tests.web.holding import TODAY, day, entry, rows
 from tests.web.yard import yard_book
 

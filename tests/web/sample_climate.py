@@ -3,11 +3,11 @@
 import math
 from datetime import date
 
-from app.services.climate import MonthOfYear, MovedDate, OurWeather, Ribbon, SoFar, ThisYear, UsualYear
+from app.services.weather.climate import MonthOfYear, MovedDate, OurWeather, Ribbon, SoFar, ThisYear, UsualYear
 from app.trade.climate.season import Basis
 from app.trade.climate.this_year import Usual
 from app.web import pages
-from app.web.climate_page import weather_page
+from app.web.weather.climate_page import weather_page
 from tests.web.sample_jobs import TODAY, frame
 
 FIRST, LAST = date(TODAY.year, 1, 1).toordinal(), date(TODAY.year, 12, 31).toordinal()

@@ -3,12 +3,12 @@
 from dataclasses import replace
 from datetime import date
 
-from app.services.cure import Depth
-from app.services.cure_weights import Weighing, Weights
+from app.services.meat.cure import Depth
+from app.services.meat.cure_weights import Weighing, Weights
 from app.trade.meat.depth import middle_percent, salt_by_depth
 from app.web import pages
-from app.web.cure_drawing import depth_picture, weight_picture
-from app.web.cure_forms import cure_groups
+from app.web.meat.cure_drawing import depth_picture, weight_picture
+from app.web.meat.cure_forms import cure_groups
 from app.web.parts import Caution, Field, Form, Link, Pair
 from tests.web.sample_jobs import frame
 from tests.web.sample_work import entry

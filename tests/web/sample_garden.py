@@ -2,9 +2,10 @@
 
 from datetime import date
 
-from app.web import bed_drawing, pages
-from app.web.bed_drawing import Item, Owed
+from app.web import pages
 from app.web.drawing import Stretch
+from app.web.garden import bed_drawing
+from app.web.garden.bed_drawing import Item, Owed
 from app.web.parts import Choice, Field, Form, Link, Pair, Undoing
 from tests.web.sample_jobs import frame
 

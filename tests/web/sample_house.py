@@ -6,7 +6,7 @@ import segno
 from markupsafe import Markup
 
 from app.web import drawing, pages, words
-from app.web.calendar_page import KINDS
+from app.web.house.calendar_page import KINDS
 from app.web.parts import (
     Caution,
     Choice,

@@ -1,8 +1,8 @@
 """The pages of livestock that look ahead, filled by hand; invented, as `tests.web.sample` says."""
 
 from app.web import pages
-from app.web.husbandry_drawing import lay_curve, month_bars
-from app.web.husbandry_links import ways
+from app.web.livestock.husbandry_drawing import lay_curve, month_bars
+from app.web.livestock.husbandry_links import ways
 from app.web.pages.husbandry import DayAhead, EggWeek, FeedGroup, FeedThing, FlockLay, GrassLine, MeatAhead
 from app.web.parts import Caution, Field, Follow, Form, Link, Pair
 from tests.web.sample_jobs import frame

@@ -2,24 +2,24 @@
 
 from datetime import date
 
-from app.services.larder import BatchRow, KitRow, Larder, Meals, RunsOut
-from app.services.larder_csv import Looked, Read
-from app.services.larder_power import Hold, Power
-from app.services.lots import Lot, LotFact
+from app.services.larder.csv import Looked, Read
+from app.services.larder.larder import BatchRow, KitRow, Larder, Meals, RunsOut
+from app.services.larder.lots import Lot, LotFact
+from app.services.larder.power import Hold, Power
 from app.services.search import KitUse
 from app.sheets.larder_tables import larder_tables
 from app.sheets.library import load
 from app.trade.meat.power_cut import after_the_cut
 from app.web import pages
-from app.web.larder_count import count_page
-from app.web.larder_forms import add_form
-from app.web.larder_in import in_page, looked_page
-from app.web.larder_kit import kit_page
-from app.web.larder_labels import Wish, labels_page
-from app.web.larder_page import batch_page, larder_page
-from app.web.larder_power import power_page
+from app.web.garden.seed_forms import Wrong
+from app.web.larder.count import count_page
+from app.web.larder.forms import add_form
+from app.web.larder.kit import kit_page
+from app.web.larder.labels import Wish, labels_page
+from app.web.larder.page import batch_page, larder_page
+from app.web.larder.power import power_page
+from app.web.larder.taking_in import in_page, looked_page
 from app.web.parts import Field, Form, Pair
-from app.web.seed_forms import Wrong
 from tests.web.sample_jobs import frame
 
 TODAY = date(2027, 9, 15)

@@ -4,19 +4,19 @@ from datetime import date
 
 from app.rules.facts import Entry
 from app.rules.tasks import Laid
-from app.services.delivery import Asked, cuts_of, told
-from app.services.delivery_house import Freezer, House
-from app.services.delivery_lines import read_lines
-from app.services.delivery_overview import Cure, Meat, Open
-from app.services.delivery_put import Packing
-from app.services.larder import Meals
+from app.services.larder.larder import Meals
+from app.services.meat.delivery import Asked, cuts_of, told
+from app.services.meat.delivery_house import Freezer, House
+from app.services.meat.delivery_lines import read_lines
+from app.services.meat.delivery_overview import Cure, Meat, Open
+from app.services.meat.delivery_put import Packing
 from app.sheets.library import load
 from app.web import pages
-from app.web.delivery_forms import delivery_form
-from app.web.delivery_packing import packing_page
-from app.web.delivery_page import delivery_page
-from app.web.meat_page import meat_page
-from app.web.seed_forms import Wrong
+from app.web.garden.seed_forms import Wrong
+from app.web.meat.delivery_forms import delivery_form
+from app.web.meat.delivery_packing import packing_page
+from app.web.meat.delivery_page import delivery_page
+from app.web.meat.page import meat_page
 from tests.web.sample_jobs import frame
 from tests.web.sample_larder import CHOPS
 

@@ -7,9 +7,9 @@ from app.services.devices import Device
 from app.services.letting_in import Invitation
 from app.settings import House
 from app.web import pages
-from app.web.https_page import https_page
+from app.web.house.https_page import https_page
+from app.web.house.phones_page import let_in_page, phones_page
 from app.web.parts import Frame
-from app.web.phones_page import let_in_page, phones_page
 from tests.web.sample_jobs import frame
 
 _AT = datetime(2027, 9, 15, 9, 0, tzinfo=UTC)

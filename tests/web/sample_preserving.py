@@ -1,8 +1,8 @@
 """The pages of keeping filled by hand; invented, as `tests.web.sample` says."""
 
 from app.web import pages
-from app.web.drying_drawing import drying_curve
 from app.web.parts import Caution, Choice, Field, Form, Link, Pair
+from app.web.preserving.drying_drawing import drying_curve
 from tests.web.sample_jobs import frame
 
 LINKS = (Link("Bottling times", "/preserving/bottling"), Link("Kit", "/kit"))

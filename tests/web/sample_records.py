@@ -2,13 +2,13 @@
 
 from datetime import date, timedelta
 
-from app.services.weather import DayRead, FileView, Months, OnRecord, Reading
-from app.services.weather_files import How, look
+from app.services.weather.files import How, look
+from app.services.weather.weather import DayRead, FileView, Months, OnRecord, Reading
 from app.web import pages
-from app.web.months_page import months_page
-from app.web.reading_page import kept, reading_page
-from app.web.record_page import file_page, record_page
-from app.web.weather_typed import scale
+from app.web.weather.months_page import months_page
+from app.web.weather.reading_page import kept, reading_page
+from app.web.weather.record_page import file_page, record_page
+from app.web.weather.typed import scale
 from tests.web.sample_jobs import TODAY, frame
 
 READ = Reading(8.5, 17.0, 2.4)

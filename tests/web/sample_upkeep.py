@@ -19,7 +19,7 @@ from app.web.pages.upkeep import (
     YearAsks,
 )
 from app.web.parts import Caution, Field, Form, Link, Pair
-from app.web.upkeep_drawing import Drawn, Lane, YearBar, building, fit_by_month, hours_by_year, window_bar
+from app.web.upkeep.drawing import Drawn, Lane, YearBar, building, fit_by_month, hours_by_year, window_bar
 from tests.web.sample_jobs import TODAY, frame
 
 NOW = TODAY.toordinal()

@@ -11,7 +11,7 @@ from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from app.main import create_app
-from app.services.demo import start
+from app.services.demo.demo import start
 from app.settings import House, read_settings
 from app.web import routes
 

@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.services.climate import MonthOfYear, Ribbon, SoFar, UsualYear, usual_year
+from app.services.weather.climate import MonthOfYear, Ribbon, SoFar, UsualYear, usual_year
 from app.sheets.places import places
 from app.trade.climate.normals import Normals
 from app.trade.climate.normals_season import NormalsSeason
 from app.trade.climate.season import Basis
 from app.trade.climate.this_year import Usual
-from app.web.climate_drawing import (
+from app.web.weather.climate_drawing import (
     FROST,
     LIGHT,
     RAIN_HIGH,
@@ -24,8 +24,8 @@ from app.web.climate_drawing import (
     warmth_pane,
     year_picture,
 )
-from app.web.climate_table import cells, known_columns
-from app.web.climate_words import (
+from app.web.weather.climate_table import cells, known_columns
+from app.web.weather.climate_words import (
     frost_words,
     light_words,
     nights_detail,

@@ -19,7 +19,7 @@ from app.rules.crop import (
     Yield,
 )
 from app.rules.terms import Source
-from app.web.crop_words import said_of, weeks
+from app.web.garden.crop_words import said_of, weeks
 from tests.web.holding import app, client, plain
 
 HERE = Source("common practice")

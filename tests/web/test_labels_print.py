@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from app.web.larder_labels import Wish, labels_page
+from app.web.larder.labels import Wish, labels_page
 from app.web.templating import draw
 from tests.web import sample, sample_larder
 from tests.web.preview import MADE

@@ -11,11 +11,13 @@ from fastapi.testclient import TestClient
 
 from app.main import create_app
 from app.records import store
-from app.services import larder, larder_csv, lot_words, setup
+from app.services import setup
 from app.services.book import Book
-from app.services.larder import KitRow
-from app.services.larder_power import shares
-from app.services.lot_words import NewLot
+from app.services.larder import csv as larder_csv
+from app.services.larder import larder, lot_words
+from app.services.larder.larder import KitRow
+from app.services.larder.lot_words import NewLot
+from app.services.larder.power import shares
 from tests.services.croft import HOUSE, ON, TODAY, WHERE, Ticking, day, settings
 
 OURS = {"Origin": "http://localhost"}

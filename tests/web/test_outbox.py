@@ -16,7 +16,7 @@ from app.records import store
 from app.records.tables import TABLES
 from app.services.book import Book
 from app.services.ticking import Words, tick
-from app.services.weather import Reading, reading_of
+from app.services.weather.weather import Reading, reading_of
 from tests.web.holding import NOW, TODAY, TestClient, app, day, rows
 
 

@@ -9,8 +9,9 @@ from fastapi.testclient import TestClient
 
 from app.main import create_app
 from app.records.store import KitRow
-from app.services import larder, setup
+from app.services import setup
 from app.services.entries import put_down
+from app.services.larder import larder
 from app.services.preview import Draft
 from tests.services.croft import HOUSE, WHERE, Ticking, settings
 

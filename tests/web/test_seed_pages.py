@@ -11,7 +11,7 @@ from fastapi.testclient import TestClient
 from app.main import create_app
 from app.services import entries
 from app.services.book import Book
-from app.services.lots import lots
+from app.services.larder.lots import lots
 from app.services.ticking import Words, tick
 from tests.services.croft import ON, TODAY, day, draft, settings
 from tests.web.holding import Clock

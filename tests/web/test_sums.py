@@ -6,8 +6,8 @@ import pytest
 from fastapi import FastAPI
 
 from app.records import store
-from app.services import lot_words
-from app.services.lot_words import NewLot
+from app.services.larder import lot_words
+from app.services.larder.lot_words import NewLot
 from tests.web.holding import TODAY, app, client, plain
 
 ASK = {"sheet": "carrot", "basis": "metres", "amount": "30", "germination": "65", "first": "2028-04-15"}

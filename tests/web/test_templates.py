@@ -151,5 +151,7 @@ def test_the_same_page_is_drawn_the_same_twice_and_with_rows_remembered_or_not(d
 
 def test_style_and_script_fetch_nothing_from_elsewhere():
     for path in (sample.ROOT / "static").iterdir():
+        if path.suffix == ".png":
+            continue
         text = path.read_text(encoding="utf-8").replace("http://www.w3.org/2000/svg", "")
         assert not re.search(r"https?:|@import|@font-face|url\(", text), path.name

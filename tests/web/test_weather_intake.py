@@ -14,7 +14,7 @@ from httpx import Response
 
 from app.main import create_app
 from app.services.book import Book
-from app.services.weather import last_days, months, on_record
+from app.services.weather.weather import last_days, months, on_record
 from tests.services.croft import ON, TODAY, Clock, croft, settings
 from tests.services.test_weather import clean, lines
 

@@ -6,10 +6,10 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services.bottling import Asked, Bottled, doubt_minutes, look_up, refused
-from app.web.bottling_page import bottling_page, read_asked
+from app.services.preserving.bottling import Asked, Bottled, doubt_minutes, look_up, refused
 from app.web.depends import TheBook, page
 from app.web.frames import frame
+from app.web.preserving.bottling_page import bottling_page, read_asked
 from app.web.typed import Typed
 
 router = APIRouter()

@@ -20,10 +20,10 @@ from app.services.devices import person_there
 from app.services.feeds import Options, Served
 from app.services.household import household
 from app.settings import House
-from app.web.calendar_page import calendar_page, link_form, new_link
 from app.web.depends import TheBook, TheForm, page
 from app.web.door import Rate
 from app.web.frames import frame
+from app.web.house.calendar_page import calendar_page, link_form, new_link
 from app.web.parts import Status
 
 router = APIRouter()

@@ -8,13 +8,13 @@ from sqlalchemy.orm import Session
 from starlette.responses import Response
 
 from app.errors import BadInput, Conflict
-from app.services import cure
 from app.services.book import Book
-from app.web.cure_forms import cure_groups, read_cure
-from app.web.cure_page import cure_page
+from app.services.meat import cure
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.links import entry_href
+from app.web.meat.cure_forms import cure_groups, read_cure
+from app.web.meat.cure_page import cure_page
 from app.web.typed import Typed
 
 router = APIRouter()

@@ -8,16 +8,16 @@ from starlette.responses import Response
 
 from app.errors import BadInput, NotFound
 from app.services.book import Book
-from app.services.drying import Reckoned, drying_of
-from app.services.drying_sums import Back, bring_back, dryable, reckon_for, weigh
 from app.services.entries import find
+from app.services.preserving.drying import Reckoned, drying_of
+from app.services.preserving.drying_sums import Back, bring_back, dryable, reckon_for, weigh
 from app.web import pages, told
 from app.web.depends import TheBook, TheForm, page
-from app.web.drying_page import FRESH, NOW, POWDER, PUT_ON, SO_FAR, drying_part, entry_back, sums_page
 from app.web.fields import in_units
 from app.web.frames import frame
+from app.web.garden.seed_forms import Wrong
 from app.web.links import entry_href
-from app.web.seed_forms import Wrong
+from app.web.preserving.drying_page import FRESH, NOW, POWDER, PUT_ON, SO_FAR, drying_part, entry_back, sums_page
 from app.web.typed import Typed
 
 router = APIRouter()

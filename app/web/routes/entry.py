@@ -12,18 +12,19 @@ from app.errors import BadInput, Conflict
 from app.rules.facts import Entry
 from app.services import entries
 from app.services.book import Book
-from app.services.cure_weights import weights_of
-from app.services.drying import drying_of
+from app.services.meat.cure_weights import weights_of
+from app.services.preserving.drying import drying_of
 from app.services.preview import Looked, sheet_of
 from app.services.what_there_is import whole
-from app.web import cure_entry, pages, told
+from app.web import pages, told
 from app.web.depends import TheBook, TheForm, page
-from app.web.drying_page import drying_part
 from app.web.entry_forms import form_fields, others_of, read_draft
 from app.web.entry_page import LONGEST_LATER_DAYS, Asked, entry_page
 from app.web.frames import frame
 from app.web.links import entry_href, sheet_href
+from app.web.meat import cure_entry
 from app.web.parts import Form, Link, Status
+from app.web.preserving.drying_page import drying_part
 from app.web.previewed import preview_change
 from app.web.typed import Typed
 

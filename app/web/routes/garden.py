@@ -8,13 +8,13 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import bed_records, beds
 from app.services.book import Book
-from app.web.bed_forms import read_bed, read_fact
-from app.web.bed_page import Wrong, bed_page
+from app.services.garden import bed_records, beds
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.garden_page import garden_page
+from app.web.garden.bed_forms import read_bed, read_fact
+from app.web.garden.bed_page import Wrong, bed_page
+from app.web.garden.page import garden_page
 from app.web.parts import Status
 
 router = APIRouter()

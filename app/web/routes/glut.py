@@ -9,14 +9,14 @@ from starlette.responses import Response
 from app.errors import BadInput
 from app.rules.terms import Ask
 from app.services.book import Book
-from app.services.glut import Glut, offers
-from app.services.glut_put import check_shares, field_of, put_down
+from app.services.preserving.glut import Glut, offers
+from app.services.preserving.glut_put import check_shares, field_of, put_down
 from app.sheets.glut_tables import crop_called, ways_of_keeping
 from app.web.depends import TheBook, TheForm, page
 from app.web.fields import in_units
 from app.web.frames import frame
-from app.web.glut_page import Looked, asked_form, glut_page, read_glut, seen_of
-from app.web.seed_forms import Wrong
+from app.web.garden.seed_forms import Wrong
+from app.web.preserving.glut_page import Looked, asked_form, glut_page, read_glut, seen_of
 from app.web.typed import Typed
 
 router = APIRouter()

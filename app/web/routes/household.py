@@ -11,9 +11,9 @@ from app.services import household as people
 from app.services.book import Book
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.household_page import Wrong, household_page
+from app.web.house.household_page import Wrong, household_page
+from app.web.house.start_forms import read_house, read_where
 from app.web.parts import Status
-from app.web.start_forms import read_house, read_where
 
 router = APIRouter()
 

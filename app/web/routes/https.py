@@ -10,7 +10,7 @@ from app.errors import NotFound
 from app.settings import House
 from app.web.depends import TheBook, page
 from app.web.frames import frame
-from app.web.https_page import https_page
+from app.web.house.https_page import https_page
 
 router = APIRouter()
 first_steps = APIRouter()

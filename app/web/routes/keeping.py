@@ -3,10 +3,10 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from app.services.meat_keeping import tables
+from app.services.meat.keeping import tables
 from app.web.depends import TheBook, page
 from app.web.frames import frame
-from app.web.keeping_page import keeping_page
+from app.web.meat.keeping_page import keeping_page
 
 router = APIRouter()
 

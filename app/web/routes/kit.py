@@ -7,14 +7,14 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput, Conflict, NotFound
-from app.services import larder
 from app.services.book import Book
+from app.services.larder import larder
 from app.services.search import kit_uses
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.larder_kit import between_days, kit_page, read_kit
+from app.web.garden.seed_forms import Wrong
+from app.web.larder.kit import between_days, kit_page, read_kit
 from app.web.parts import Status
-from app.web.seed_forms import Wrong
 
 router = APIRouter()
 MOST_CLASHES = 20

@@ -3,11 +3,11 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from app.services.kitchen_sums import freezer_litres
+from app.services.preserving.kitchen_sums import freezer_litres
 from app.web.depends import TheBook, page
 from app.web.frames import frame
-from app.web.kitchen_asks import SUMS, Place
-from app.web.kitchen_page import Sent, kitchen_page
+from app.web.preserving.kitchen_asks import SUMS, Place
+from app.web.preserving.kitchen_page import Sent, kitchen_page
 
 router = APIRouter()
 

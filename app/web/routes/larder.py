@@ -5,15 +5,16 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import larder, larder_csv, lot_words
 from app.services.book import Book
+from app.services.larder import csv as larder_csv
+from app.services.larder import larder, lot_words
 from app.web import pages
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.larder_forms import add_form, form_id, read_add
-from app.web.larder_page import batch_href, larder_page
-from app.web.larder_words import status
-from app.web.seed_forms import Wrong
+from app.web.garden.seed_forms import Wrong
+from app.web.larder.forms import add_form, form_id, read_add
+from app.web.larder.page import batch_href, larder_page
+from app.web.larder.words import status
 
 router = APIRouter()
 

@@ -8,12 +8,12 @@ from starlette.datastructures import UploadFile
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import larder_csv
 from app.services.book import Book
+from app.services.larder import csv as larder_csv
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.larder_in import in_page, looked_page
-from app.web.larder_words import put
+from app.web.larder.taking_in import in_page, looked_page
+from app.web.larder.words import put
 
 router = APIRouter()
 

@@ -5,10 +5,10 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from app.services import larder
+from app.services.larder import larder
 from app.web.depends import TheBook, page
 from app.web.frames import frame
-from app.web.larder_labels import MOST_BATCHES, labels_page, read_wish
+from app.web.larder.labels import MOST_BATCHES, labels_page, read_wish
 
 router = APIRouter()
 

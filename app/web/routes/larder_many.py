@@ -7,17 +7,18 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import larder, larder_many
 from app.services.book import Book
-from app.services.larder_power import power
+from app.services.larder import larder
+from app.services.larder import many as larder_many
+from app.services.larder.power import power
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.larder_count import MOST_BOXES, PREFIX, boxes_of, count_page, read_count
-from app.web.larder_forms import form_id
-from app.web.larder_page import PLACES
-from app.web.larder_power import power_page
-from app.web.larder_words import put
-from app.web.seed_forms import Wrong
+from app.web.garden.seed_forms import Wrong
+from app.web.larder.count import MOST_BOXES, PREFIX, boxes_of, count_page, read_count
+from app.web.larder.forms import form_id
+from app.web.larder.page import PLACES
+from app.web.larder.power import power_page
+from app.web.larder.words import put
 
 router = APIRouter()
 

@@ -7,14 +7,15 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import larder, larder_many, lot_words
 from app.services.book import Book
+from app.services.larder import larder, lot_words
+from app.services.larder import many as larder_many
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.larder_forms import KILLED, WAYS, form_id, read_much
-from app.web.larder_page import batch_href, batch_page
-from app.web.larder_words import put, status
-from app.web.seed_forms import Wrong
+from app.web.garden.seed_forms import Wrong
+from app.web.larder.forms import KILLED, WAYS, form_id, read_much
+from app.web.larder.page import batch_href, batch_page
+from app.web.larder.words import put, status
 from app.web.typed import LONGEST_NOTE, Typed
 
 router = APIRouter()

@@ -6,17 +6,17 @@ from starlette.responses import Response
 
 from app.errors import BadInput
 from app.services.book import Book
-from app.services.livestock_groups import herd, offered
-from app.services.livestock_held import held, still
-from app.services.livestock_medicine import bottles
-from app.services.livestock_put import elsewhere_of, put_group
+from app.services.livestock.groups import herd, offered
+from app.services.livestock.held import held, still
+from app.services.livestock.medicine import bottles
+from app.services.livestock.put import elsewhere_of, put_group
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.livestock_forms import read_group
-from app.web.livestock_page import Seen, livestock_page
-from app.web.livestock_said import form_id, status
-from app.web.livestock_words import href
-from app.web.seed_forms import Wrong
+from app.web.garden.seed_forms import Wrong
+from app.web.livestock.forms import read_group
+from app.web.livestock.page import Seen, livestock_page
+from app.web.livestock.said import form_id, status
+from app.web.livestock.words import href
 
 router = APIRouter()
 

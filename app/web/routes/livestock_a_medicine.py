@@ -7,19 +7,19 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import livestock_medicine as cupboard
 from app.services.book import Book
-from app.services.livestock_animals import AnimalRow, animals_of
-from app.services.livestock_groups import Group, herd
-from app.services.livestock_registers import medicine_book
-from app.services.livestock_treat import treat
+from app.services.livestock import medicine as cupboard
+from app.services.livestock.animals import AnimalRow, animals_of
+from app.services.livestock.groups import Group, herd
+from app.services.livestock.registers import medicine_book
+from app.services.livestock.treat import treat
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.livestock_medicine_forms import kept, read_bottle, read_treat
-from app.web.livestock_medicine_page import bottle_page, by_id, medicine_page, treat_page
-from app.web.livestock_said import form_id, status
-from app.web.livestock_words import href
-from app.web.seed_forms import Wrong
+from app.web.garden.seed_forms import Wrong
+from app.web.livestock.medicine_forms import kept, read_bottle, read_treat
+from app.web.livestock.medicine_page import bottle_page, by_id, medicine_page, treat_page
+from app.web.livestock.said import form_id, status
+from app.web.livestock.words import href
 
 router = APIRouter()
 

@@ -8,13 +8,14 @@ from starlette.datastructures import UploadFile
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import livestock_in
 from app.services.book import Book
-from app.services.livestock_groups import herd
-from app.services.livestock_registers import bought, csv_of, medicine_book, movements
+from app.services.livestock import taking_in as livestock_in
+from app.services.livestock.groups import herd
+from app.services.livestock.registers import bought, csv_of, medicine_book, movements
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.livestock_register_page import (
+from app.web.garden.seed_forms import Wrong
+from app.web.livestock.register_page import (
     BOUGHT,
     DOSES,
     MOVES,
@@ -25,7 +26,6 @@ from app.web.livestock_register_page import (
     movement_register,
     movement_rows,
 )
-from app.web.seed_forms import Wrong
 
 router = APIRouter()
 

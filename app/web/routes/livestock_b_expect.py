@@ -8,12 +8,12 @@ from starlette.responses import Response
 
 from app.errors import BadInput
 from app.services.book import Book
-from app.services.livestock_expect import expected, tell_eggs
+from app.services.livestock.expect import expected, tell_eggs
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.livestock_expect_page import expect_page
+from app.web.garden.seed_forms import Wrong
+from app.web.livestock.expect_page import expect_page
 from app.web.parts import Status
-from app.web.seed_forms import Wrong
 
 router = APIRouter()
 

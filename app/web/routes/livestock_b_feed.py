@@ -6,12 +6,12 @@ from starlette.responses import Response
 
 from app.errors import BadInput
 from app.services.book import Book
-from app.services.livestock_feed import feed, find, say, supply_of
+from app.services.livestock.feed import feed, find, say, supply_of
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.livestock_feed_page import feed_page
+from app.web.garden.seed_forms import Wrong
+from app.web.livestock.feed_page import feed_page
 from app.web.parts import Status
-from app.web.seed_forms import Wrong
 
 router = APIRouter()
 

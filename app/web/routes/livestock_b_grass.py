@@ -3,10 +3,10 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from app.services.grass import grass
+from app.services.livestock.grass import grass
 from app.web.depends import TheBook, page
 from app.web.frames import frame
-from app.web.livestock_grass_page import grass_page
+from app.web.livestock.grass_page import grass_page
 
 router = APIRouter()
 

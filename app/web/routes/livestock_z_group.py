@@ -7,22 +7,21 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput, NotFound
-from app.services import livestock_animals as animals
-from app.services import livestock_heads as heads
 from app.services.book import Book
-from app.services.livestock_groups import Group, find_group, herd
-from app.services.livestock_held import held, still
-from app.services.livestock_put import count_in, elsewhere
-from app.services.livestock_registers import medicine_book
-from app.services.livestock_weights import weights
+from app.services.livestock import animals, heads
+from app.services.livestock.groups import Group, find_group, herd
+from app.services.livestock.held import held, still
+from app.services.livestock.put import count_in, elsewhere
+from app.services.livestock.registers import medicine_book
+from app.services.livestock.weights import weights
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
+from app.web.garden.seed_forms import Wrong
 from app.web.links import entry_href
-from app.web.livestock_forms import read_animal, read_tell
-from app.web.livestock_group_page import Seen, group_page
-from app.web.livestock_said import form_id, status
-from app.web.livestock_words import href
-from app.web.seed_forms import Wrong
+from app.web.livestock.forms import read_animal, read_tell
+from app.web.livestock.group_page import Seen, group_page
+from app.web.livestock.said import form_id, status
+from app.web.livestock.words import href
 from app.web.typed import Typed
 
 router = APIRouter()

@@ -7,19 +7,19 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from app.errors import BadInput
-from app.services import delivery_put
 from app.services.book import Book
-from app.services.delivery import Told, told
-from app.services.delivery_house import freezers, house
-from app.services.delivery_overview import meat
-from app.web.delivery_forms import delivery_form, read_delivery, read_packed
-from app.web.delivery_packing import packing_page
-from app.web.delivery_page import delivery_page
+from app.services.meat import delivery_put
+from app.services.meat.delivery import Told, told
+from app.services.meat.delivery_house import freezers, house
+from app.services.meat.delivery_overview import meat
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.meat_page import meat_page
+from app.web.garden.seed_forms import Wrong
+from app.web.meat.delivery_forms import delivery_form, read_delivery, read_packed
+from app.web.meat.delivery_packing import packing_page
+from app.web.meat.delivery_page import delivery_page
+from app.web.meat.page import meat_page
 from app.web.parts import Status
-from app.web.seed_forms import Wrong
 from app.web.typed import Typed
 
 router = APIRouter()

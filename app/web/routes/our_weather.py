@@ -5,11 +5,11 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.services.book import version_of
-from app.services.climate import our_weather
-from app.web.climate_page import weather_page
+from app.services.weather.climate import our_weather
 from app.web.depends import TheBook, page
 from app.web.frames import frame
 from app.web.kept import Kept
+from app.web.weather.climate_page import weather_page
 
 router = APIRouter()
 

@@ -15,8 +15,8 @@ from app.services.letting_in import LettingIn
 from app.settings import House
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
+from app.web.house.phones_page import let_in_page, phones_page
 from app.web.parts import Status
-from app.web.phones_page import let_in_page, phones_page
 
 router = APIRouter()
 

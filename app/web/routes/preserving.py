@@ -3,11 +3,11 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from app.services.preserving import preserving
+from app.services.preserving.preserving import preserving
 from app.web.depends import TheBook, page
 from app.web.frames import frame
 from app.web.parts import Status
-from app.web.preserving_page import preserving_page
+from app.web.preserving.page import preserving_page
 
 router = APIRouter()
 SAID = {"glut": "It is put down: each way stands below with its next job, and in the month."}

@@ -6,7 +6,7 @@ from starlette.responses import Response
 from app.services.search import search
 from app.web.depends import TheBook, page
 from app.web.frames import frame
-from app.web.larder_search import LONGEST, search_page
+from app.web.larder.search import LONGEST, search_page
 
 router = APIRouter()
 

@@ -7,15 +7,15 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import flowering, lot_words, seed_lines
 from app.services.book import Book
-from app.services.seed_lot import keep_store
-from app.services.seed_tin import find, tin
-from app.web.crossing_page import crossing_page
+from app.services.garden import flowering, seed_lines
+from app.services.garden.seed_lot import keep_store
+from app.services.garden.seed_tin import find, tin
+from app.services.larder import lot_words
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.parts import Status
-from app.web.seed_forms import (
+from app.web.garden.crossing_page import crossing_page
+from app.web.garden.seed_forms import (
     WAYS,
     Wrong,
     kinds_of,
@@ -26,9 +26,10 @@ from app.web.seed_forms import (
     read_store,
     read_test,
 )
-from app.web.seed_lot_page import MOST_COPIES, jar_page, labels_page
-from app.web.seed_page import seed_page
-from app.web.seed_words import jar_href
+from app.web.garden.seed_lot_page import MOST_COPIES, jar_page, labels_page
+from app.web.garden.seed_page import seed_page
+from app.web.garden.seed_words import jar_href
+from app.web.parts import Status
 from app.web.typed import LONGEST_NOTE, Typed
 
 router = APIRouter()

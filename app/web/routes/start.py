@@ -10,8 +10,8 @@ from app.services.book import Book
 from app.services.setup import Estimate, Where
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
+from app.web.house.start_forms import house_page, read_house, read_where, things_page, where_page
 from app.web.parts import Frame
-from app.web.start_forms import house_page, read_house, read_where, things_page, where_page
 from app.web.typed import Typed
 
 router = APIRouter()

@@ -6,10 +6,10 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from app.errors import BadInput, NotFound
-from app.services.beds import garden
-from app.services.sums import Asked, Sums, crops_to_sow, reckon
+from app.services.garden.beds import garden
+from app.services.garden.sums import Asked, Sums, crops_to_sow, reckon
 from app.web.depends import TheBook, page
-from app.web.sums_page import read_asked, sums_page
+from app.web.garden.sums_page import read_asked, sums_page
 from app.web.typed import Typed
 
 router = APIRouter()

@@ -3,10 +3,10 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from app.services.table import table
-from app.services.tallies import tallies
+from app.services.garden.table import table
+from app.services.garden.tallies import tallies
 from app.web.depends import TheBook, page
-from app.web.table_page import table_page
+from app.web.garden.table_page import table_page
 
 router = APIRouter()
 

@@ -10,13 +10,13 @@ from starlette.responses import Response
 from app.errors import BadInput, NotFound
 from app.rules.terms import Ask, Value
 from app.rules.ways_in import Goal
-from app.services import from_table
 from app.services.book import Book
+from app.services.meat import from_table
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.links import entry_href
-from app.web.table_back_forms import as_usual, read_table, table_form
-from app.web.table_back_page import Answer, first_open, query_of, table_back_page, way_id
+from app.web.meat.table_back_forms import as_usual, read_table, table_form
+from app.web.meat.table_back_page import Answer, first_open, query_of, table_back_page, way_id
 from app.web.typed import Typed
 
 router = APIRouter()

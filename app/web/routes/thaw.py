@@ -7,13 +7,13 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput
-from app.services import thawing
 from app.services.book import Book
+from app.services.meat import thawing
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.links import entry_href
-from app.web.thaw_forms import read_freezing, read_thaw, with_batch
-from app.web.thaw_page import thaw_page
+from app.web.meat.thaw_forms import read_freezing, read_thaw, with_batch
+from app.web.meat.thaw_page import thaw_page
 from app.web.typed import Typed
 
 router = APIRouter()

@@ -9,13 +9,13 @@ from starlette.responses import Response
 from app.errors import BadInput
 from app.services.book import Book
 from app.services.today import WEATHER, today
-from app.services.weather_told import AHEAD, tell
+from app.services.weather.told import AHEAD, tell
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.news import news
 from app.web.parts import Status
 from app.web.typed import read_day
-from app.web.weather_words import told_status
+from app.web.weather.words import told_status
 from app.web.yard import BYS, By, today_page
 
 router = APIRouter()

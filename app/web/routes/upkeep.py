@@ -6,15 +6,15 @@ from starlette.responses import Response
 
 from app.errors import BadInput, NotFound
 from app.services.book import Book
-from app.services.upkeep_put import element_sheets, put_element
-from app.services.upkeep_there import there
+from app.services.upkeep.put import element_sheets, put_element
+from app.services.upkeep.there import there
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.larder_forms import form_id
-from app.web.seed_forms import Wrong
-from app.web.upkeep_forms import read_element
-from app.web.upkeep_page import unsuited_number, upkeep_page
-from app.web.upkeep_words import status
+from app.web.garden.seed_forms import Wrong
+from app.web.larder.forms import form_id
+from app.web.upkeep.forms import read_element
+from app.web.upkeep.page import unsuited_number, upkeep_page
+from app.web.upkeep.words import status
 
 router = APIRouter()
 

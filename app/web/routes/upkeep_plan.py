@@ -3,13 +3,13 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from app.services.upkeep_law import upkeep_law
-from app.services.upkeep_winter import ready_for_winter
-from app.services.upkeep_years import long_view
+from app.services.upkeep.law import upkeep_law
+from app.services.upkeep.winter import ready_for_winter
+from app.services.upkeep.years import long_view
 from app.web.depends import TheBook, page
 from app.web.frames import frame
-from app.web.upkeep_law_page import law_page
-from app.web.upkeep_years_page import winter_page, years_page
+from app.web.upkeep.law_page import law_page
+from app.web.upkeep.years_page import winter_page, years_page
 
 router = APIRouter()
 

@@ -8,19 +8,19 @@ from starlette.responses import Response
 
 from app.errors import BadInput
 from app.services.book import Book
-from app.services.upkeep_amounts import Amount, Asked, reckon
-from app.services.upkeep_fit import ON, Fitness, fit_months, is_it_fit
-from app.services.upkeep_prices import keep_pack, prices
-from app.services.upkeep_shopping import shopping
-from app.services.upkeep_wood import Meter, Winterful, meter, need, wood
+from app.services.upkeep.amounts import Amount, Asked, reckon
+from app.services.upkeep.fit import ON, Fitness, fit_months, is_it_fit
+from app.services.upkeep.prices import keep_pack, prices
+from app.services.upkeep.shopping import shopping
+from app.services.upkeep.wood import Meter, Winterful, meter, need, wood
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.seed_forms import Wrong
+from app.web.garden.seed_forms import Wrong
 from app.web.typed import Typed
-from app.web.upkeep_amounts_page import MONTHS, amounts_page, read_amount, read_pack
-from app.web.upkeep_fit_page import COATINGS, USUAL, fit_page, read_fit
-from app.web.upkeep_wood_page import read_meter, read_need, wood_page
-from app.web.upkeep_words import status
+from app.web.upkeep.amounts_page import MONTHS, amounts_page, read_amount, read_pack
+from app.web.upkeep.fit_page import COATINGS, USUAL, fit_page, read_fit
+from app.web.upkeep.wood_page import read_meter, read_need, wood_page
+from app.web.upkeep.words import status
 
 router = APIRouter()
 USUAL_MONTHS = 6

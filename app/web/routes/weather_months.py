@@ -7,13 +7,13 @@ from starlette.responses import Response
 from app.errors import BadInput
 from app.services.book import Book
 from app.services.setup import climates
-from app.services.weather import Reading, months, type_months, use_months
+from app.services.weather.weather import Reading, months, type_months, use_months
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
-from app.web.months_page import HERE, KINDS, months_page
 from app.web.parts import Status
 from app.web.typed import Typed
-from app.web.weather_typed import read_figure, scale
+from app.web.weather.months_page import HERE, KINDS, months_page
+from app.web.weather.typed import read_figure, scale
 
 router = APIRouter()
 

@@ -8,13 +8,13 @@ from starlette.responses import Response
 
 from app.errors import BadInput
 from app.services.book import Book
-from app.services.weather import Reading, last_days, reading_of, type_reading
+from app.services.weather.weather import Reading, last_days, reading_of, type_reading
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.parts import Status
-from app.web.reading_page import HERE, had, kept, read_had, reading_page
 from app.web.typed import Typed, read_day
-from app.web.weather_typed import read_reading, scale
+from app.web.weather.reading_page import HERE, had, kept, read_had, reading_page
+from app.web.weather.typed import read_reading, scale
 
 router = APIRouter()
 

@@ -9,19 +9,19 @@ from starlette.datastructures import UploadFile
 from starlette.responses import Response
 
 from app.errors import BadInput, TwelvemonthError
-from app.services import weather_files as files
 from app.services.book import Book
-from app.services.weather import Reading as MonthReading
-from app.services.weather import on_record, type_months
-from app.services.weather_files import Looked, Taken
+from app.services.weather import files
+from app.services.weather.files import Looked, Taken
+from app.services.weather.weather import Reading as MonthReading
+from app.services.weather.weather import on_record, type_months
 from app.web import pages
 from app.web.depends import TheBook, TheForm, by_htmx, page
 from app.web.frames import frame
 from app.web.parts import Link, Status
-from app.web.record_page import HERE, file_page, read_how, record_page, seen, taken_status
-from app.web.record_words import big
 from app.web.typed import Typed
-from app.web.weather_typed import scale
+from app.web.weather.record_page import HERE, file_page, read_how, record_page, seen, taken_status
+from app.web.weather.record_words import big
+from app.web.weather.typed import scale
 
 router = APIRouter()
 

@@ -1,0 +1,294 @@
+"""The larder: what to use first, what runs out when, how many meals are left, what room there is."""
+
+from collections.abc import Collection, Mapping
+from datetime import date
+from typing import NamedTuple
+from uuid import uuid4
+
+from sqlalchemy.orm import Session
+
+from app.errors import BadInput, NotFound
+from app.records import store
+from app.records.packs import packed_sums
+from app.records.store import KIT_KINDS, BatchRow, KitRow, LotFactRow
+from app.rules.spans import Day
+from app.services.book import Book
+from app.services.larder.batches import store_of
+from app.services.larder.lot_words import take_back
+from app.services.larder.lots import Lot, kind_of, lot
+from app.sheets.larder_tables import larder_tables, named, said_in
+
+__all__ = ["KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
+
+FIRST_FEW, LOOKED_AT = 30, 200
+PRESSES_DAYS = 3
+"""A day of safety that is past, or comes in so many days, stands before every day of quality."""
+LONG_PAST_DAYS = 365
+"""What was to be used longer ago is not pressed on anybody."""
+EATEN_DAYS, MOST_EATEN = 42, 60
+"""How far back what is taken as eaten is shown, to be put right, and how many at most."""
+LOOK_BACK_DAYS = 365
+LEAST_DAYS = 14
+"""A rate is told of what was used over so many days at least."""
+KG_A_LITRE = 0.56
+"""Wrapped meat in a freezer: 35 lb to the cubic foot. Source: farm freezer-space pages; common practice."""
+PORTION_G: Mapping[str, float] = {
+    "sausage": 130, "mince": 125, "minced": 125, "bacon": 55, "stew": 150, "rib": 400, "chop": 250, "joint": 190,
+    "pork": 190, "lamb": 190, "beef": 190, "chicken": 190, "ham": 190,
+}  # fmt: skip
+"""Raw grams a head and meal, for an adult. Source: common practice, within published portion guides."""
+
+KITCHEN = (
+    "Nothing that has been through a kitchen, spoiled or not, goes to pigs, hens or any farmed animal: in the United"
+    " Kingdom, Ireland and the European Union it is against the law, and anywhere it spreads swine fever."
+)
+"""Source: kitchen-waste of sources.toml; the caution kitchen-scraps says it in full."""
+
+
+class RunsOut(NamedTuple):
+    """Of a kind of thing: what is left, how much went a week, and the day by which it is gone at that rate."""
+
+    what: str
+    unit: str
+    left: float
+    a_week: float
+    on: Day
+
+
+class Meals(NamedTuple):
+    """Meals left of a kind, for all mouths of the holding."""
+
+    what: str
+    kg: float
+    portion_g: float
+    meals: int
+
+
+class Larder(NamedTuple):
+    """The larder as it is."""
+
+    first: tuple[BatchRow, ...]
+    runs_out: tuple[RunsOut, ...]
+    meals: tuple[Meals, ...]
+    sums: tuple[tuple[str, str, str, int, float], ...]
+    freezers: tuple[KitRow, ...]
+    frozen_kg: float
+    litres_free: float | None
+    eaten: tuple[BatchRow, ...] = ()
+
+
+def larder(book: Book, session: Session, today: Day) -> Larder:
+    """The larder today; a fixed number of queries, however many batches there are.
+
+    Raises: MissingFact while the first run is not done.
+    """
+    mouths = book.holding(session).mouths
+    sums = store.batch_sums(session)
+    freezers = [row for row in store.kit(session) if row.kind == "freezer" and stands(row, today)]
+    weighed = [*sums, *packed_sums(session)]
+    frozen = sum(_kg(left, unit) for where, _, unit, _, left in weighed if where == "freezer")
+    sizes = [row.litres for row in freezers if row.litres is not None]
+    free = max(0.0, sum(sizes) - frozen / KG_A_LITRE) if sizes else None
+    rows = store.first_to_expire(session, LOOKED_AT, today - LONG_PAST_DAYS)
+    first = sorted((row for row in rows if row.store != "seed tin"), key=lambda row: not _presses(row, today))
+    return Larder(
+        tuple(first[:FIRST_FEW]), tuple(_runs_out(session, sums, today)), tuple(meals_left(weighed, mouths)),
+        tuple(sums), tuple(freezers), frozen, free,
+        tuple(store.taken_as_eaten(session, today - EATEN_DAYS, MOST_EATEN)),
+    )  # fmt: skip
+
+
+def there(
+    session: Session, limit: int, store_name: str = "", place: str | None = None, *, newest: bool = False
+) -> list[BatchRow]:
+    """What is left, of one kind of place or one place where that is said, the first to expire first or the newest.
+
+    The seed tin is left out: it has labels of its own.
+    """
+    return store.batches_there(session, limit, store_name, place, newest=newest)
+
+
+def places(session: Session) -> list[tuple[str, str, int]]:
+    """Where things lie: kind of place, place, how many batches."""
+    return store.batch_places(session)
+
+
+def home_killed(book: Book, session: Session) -> str:
+    """What is advised where the holding lies of gift and sale of what was killed at home."""
+    return said_in(larder_tables().home_killed, book.holding(session).nation or "").says
+
+
+def find(session: Session, batch_id: str) -> BatchRow:
+    """One batch.
+
+    Raises: NotFound.
+    """
+    found = store.batches_by_id(session, [batch_id])
+    if not found:
+        raise NotFound("There is no such batch: it was struck out, or the job that made it was taken back.")
+    return found[0]
+
+
+def some(session: Session, ids: Collection[str]) -> list[BatchRow]:
+    """Some batches by their ids; those that are not there are left out."""
+    return store.batches_by_id(session, ids)
+
+
+def history(book: Book, session: Session, batch_id: str, today: Day) -> Lot:
+    """One batch with all that was said of it.
+
+    Raises: NotFound.
+    """
+    return lot(book, session, batch_id, today)
+
+
+def meals_left(sums: list[tuple[str, str, str, int, float]], mouths: float) -> list[Meals]:
+    """Meals left by kind: kilos x 1000 / (grams a head x mouths), told of what has a portion on the list."""
+    weights: dict[str, float] = {}
+    for where, what, unit, _, left in sums:
+        if unit in ("kg", "g") and where != "seed tin" and _portion(what):
+            weights[what] = weights.get(what, 0.0) + _kg(left, unit)
+    if mouths <= 0:
+        return []
+    found = [
+        Meals(what, kg, _portion(what), int(kg * 1000 / (_portion(what) * mouths))) for what, kg in weights.items()
+    ]
+    return sorted(found, key=lambda one: (-one.meals, one.what))
+
+
+def put_back(book: Book, batch_id: str, amount: float, on: Day, today: Day, note: str = "", ident: str = "") -> None:
+    """Some that was taken out went back; the same ``ident`` once more counts once.
+
+    Raises: NotFound; BadInput for a day to come, or one before the batch was made.
+    """
+    if on > today:
+        raise BadInput({"on": "That day has not come yet."})
+    with book.writing() as session:
+        found = find(session, batch_id)
+        if on < found.made_on:
+            raise BadInput({"on": "That is before it was made."})
+        if ident in {one.id for one in store.lot_facts(session, batch_id)}:
+            return
+        row = LotFactRow(
+            id=ident or uuid4().hex, lot=batch_id, kind="counted", on_day=date.fromordinal(on),
+            measures={"back": amount}, note=note, created_at=book.now(),
+        )  # fmt: skip
+        store.add_lot_fact(session, row)
+        book.replan_lots(session, [batch_id], today)
+
+
+def mark(
+    book: Book, batch_id: str, today: Day, *, killed: str | None = None, place: str | None = None, ident: str = ""
+) -> bool:
+    """How a batch was killed, or where it lies now; that it went to another kind of place is taken down with the day.
+
+    Gives whether it did. Raises: NotFound.
+    """
+    said = {"killed": killed, "place": place}
+    with book.writing() as session:
+        row = find(session, batch_id)
+        to = store_of(place or row.place, row.store == "seed tin")
+        if to != row.store:
+            moved = LotFactRow(
+                id=ident or uuid4().hex, lot=batch_id, kind="counted", on_day=date.fromordinal(today), amount=row.left,
+                measures={"to": to, "was": row.place}, created_at=book.now(),
+            )  # fmt: skip
+            store.add_lot_fact(session, moved)
+        store.mark_batch(session, batch_id, {name: value for name, value in said.items() if value is not None})
+        book.replan_lots(session, [batch_id], today)
+    return to != row.store
+
+
+def put_right(
+    book: Book, batch_id: str, today: Day, name: str = "", until: Day | None = None, note: str = "", ident: str = ""
+) -> bool:
+    """What a batch is called, when it was put down by hand, and until which day it keeps: one fact, to be taken back.
+
+    Gives whether a day of safety was put off. Raises: NotFound; BadInput for what can't be, or changes nothing.
+    """
+    with book.writing() as session:
+        row = find(session, batch_id)
+        said: dict[str, str] = {}
+        if name and name != row.what and not row.key:
+            if kind_of(name) == "seed":
+                raise BadInput({"name": "Seed lies in the seed tin: put it down there."})
+            said |= {"name": name, "name_was": row.what}
+        if until is not None and until != row.keeps_until:
+            if until < row.made_on:
+                raise BadInput({"keeps_until": "That is before it was made."})
+            was = "" if row.keeps_until is None else date.fromordinal(row.keeps_until).isoformat()
+            said |= {"until": date.fromordinal(until).isoformat(), "until_was": was}
+        if any(one.id == ident for one in store.lot_facts(session, batch_id)):
+            return False
+        if not said:
+            raise BadInput({"": "That is how it stands already, so nothing was changed."})
+        fact = LotFactRow(
+            id=ident or uuid4().hex, lot=batch_id, kind="counted", on_day=date.fromordinal(today), amount=row.left,
+            measures=said, note=note, created_at=book.now(),
+        )  # fmt: skip
+        store.add_lot_fact(session, fact)
+        book.replan_lots(session, [batch_id], today)
+    off = until is not None and row.keeps_until is not None and until > row.keeps_until
+    return off and row.basis == "safety"
+
+
+def unsay(book: Book, batch_id: str, fact_id: str, today: Day) -> None:
+    """Something that was said of a batch was not so; what was not moved lies where it lay.
+
+    Raises: NotFound.
+    """
+    with book.reading() as session:
+        said = next((one.measures for one in store.lot_facts(session, batch_id) if one.id == fact_id), {})
+    take_back(book, batch_id, fact_id, today)
+    if said.get("to"):
+        with book.writing() as session:
+            store.mark_batch(session, batch_id, {"place": str(said.get("was") or "") or None})
+            book.replan_lots(session, [batch_id], today)
+
+
+def put_kit(book: Book, row: KitRow, today: Day) -> None:
+    """Put down a piece of kit, or what is so of it now; the same once more is nothing new.
+
+    Raises: Conflict when another has that name; NotFound when it is to be changed and is not there.
+    """
+    with book.writing() as session:
+        known = store.kit(session)
+        if row.id is None and any(_alike(row, one) for one in known):
+            return
+        store.put_kit(session, row)
+        book.replan(session, (), today)
+
+
+def _alike(row: KitRow, other: KitRow) -> bool:
+    return row.model_dump(exclude={"id"}) == other.model_dump(exclude={"id"})
+
+
+def _runs_out(session: Session, sums: list[tuple[str, str, str, int, float]], today: Day) -> list[RunsOut]:
+    there: dict[tuple[str, str], float] = {}
+    for where, what, unit, _, left in sums:
+        if where != "seed tin":
+            there[what, unit] = there.get((what, unit), 0.0) + left
+    found = []
+    for what, unit, used, first, _ in store.used_since(session, today - LOOK_BACK_DAYS):
+        left = there.get((what, unit), 0.0)
+        if used > 0 and left > 0:
+            a_day = used / max(LEAST_DAYS, today - first + 1)
+            found.append(RunsOut(what, unit, left, 7 * a_day, today + int(min(left / a_day, 36500))))
+    return sorted(found, key=lambda one: (one.on, one.what))
+
+
+def _presses(row: BatchRow, today: Day) -> bool:
+    return row.basis == "safety" and row.keeps_until is not None and row.keeps_until <= today + PRESSES_DAYS
+
+
+def stands(row: KitRow, today: Day) -> bool:
+    """Whether a piece of kit is there still."""
+    return row.ends is None or row.ends.toordinal() >= today
+
+
+def _kg(value: float, unit: str) -> float:
+    return value if unit == "kg" else value / 1000 if unit == "g" else 0.0
+
+
+def _portion(what: str) -> float:
+    return next((grams for name, grams in PORTION_G.items() if named(what, (name,))), 0.0)

@@ -1,0 +1,1 @@
+"""Pages of the house: its people, its phones, its calendar."""

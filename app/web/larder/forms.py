@@ -1,0 +1,153 @@
+"""What is asked about batches, and read back."""
+
+from collections.abc import Mapping
+from datetime import date
+from uuid import uuid4
+
+from app.rules.spans import Day
+from app.services.larder.larder import KITCHEN
+from app.services.larder.lot_words import NewLot
+from app.web.garden.seed_forms import Wrong
+from app.web.larder.units import read_amount
+from app.web.parts import Choice, Field, Form, Pair
+from app.web.typed import LONGEST_NOTE, Typed
+
+UNITS = ("kg", "g", "jars", "packs", "bottles", "l", "heads", "pieces")
+WAYS = {"used": "Used", "thrown": "Spoiled, thrown out", "given": "Given away", "sold": "Sold"}
+KILLED = {"home": "At home", "abattoir": "At an abattoir, for own use", "bought": "Bought"}
+_WAYS = tuple(Choice(kind, text) for kind, text in WAYS.items())
+_KILLED = tuple(Choice(kind, text) for kind, text in KILLED.items())
+
+
+def take_form(href: str, unit: str, advised: str, wrong: Wrong, today: date) -> Form:
+    """Some of it was used, spoiled, given away or sold; ``advised`` speaks against either of the last two."""
+    typed, errors = wrong.of("take")
+    fields = (
+        field("kind", "What became of it", typed, errors, "used", kind="choice", choices=_WAYS, required=True),
+        _much(unit, typed, errors, "take-amount"),
+        _on(typed, errors, today, "take-on"),
+        field("note", "Note", typed, errors, id="take-note"),
+    )
+    return Form(f"{href}/take", "Put it down", fields, fresh(), note=f"{advised} {KITCHEN}".strip(), quiet=True)
+
+
+def simple_form(href: str, which: str, button: str, unit: str, wrong: Wrong, today: date) -> Form:
+    """How much, and on which day: put back, or counted again."""
+    typed, errors = wrong.of(which)
+    fields = (_much(unit, typed, errors, f"{which}-amount"), _on(typed, errors, today, f"{which}-on"))
+    return Form(f"{href}/{which}", button, fields, fresh(), quiet=True)
+
+
+def mark_form(href: str, place: str, killed: str, wrong: Wrong) -> Form:
+    """Where it lies now, and how it was killed."""
+    typed, errors = wrong.of("mark")
+    fields = (
+        field("place", "Where it lies", typed, errors, place),
+        field("killed", "If it is meat, how it was killed", typed, errors, killed, kind="choice", choices=_KILLED),
+    )
+    return Form(f"{href}/mark", "Put it right", fields, quiet=True)
+
+
+def right_form(href: str, name: str, until: Day | None, by_hand: bool, wrong: Wrong) -> Form:
+    """What it is called, when a hand put it down, and until when it keeps."""
+    typed, errors = wrong.of("right")
+    day = date.fromordinal(until).isoformat() if until is not None else ""
+    named = (field("name", "What it is", typed, errors, name, required=True, id="right-name"),) if by_hand else ()
+    fields = (
+        *named,
+        field("keeps_until", "Keeps until", typed, errors, day, kind="date", id="right-until"),
+        field("note", "Why", typed, errors, id="right-note"),
+    )
+    return Form(f"{href}/right", "Put it right", fields, fresh(), error=errors.get("", ""), quiet=True)
+
+
+def add_form(wrong: Wrong, today: date) -> Form:
+    """A batch that no job here made."""
+    typed, errors = wrong.of("add")
+    units = tuple(Choice(unit, unit) for unit in UNITS)
+    fields = (
+        field("what", "What it is", typed, errors, required=True),
+        field("made_on", "Made, packed or bought on", typed, errors, today.isoformat(), kind="date",
+               high=today.isoformat(), required=True),
+        field("amount", "How much", typed, errors, kind="number", required=True),
+        field("unit", "Counted in", typed, errors, "kg", kind="list", choices=units, required=True),
+        field("place", "Where it lies", typed, errors, help="Freezer, shelf, clamp, fridge: in your own words."),
+        field("keeps_until", "Keeps until", typed, errors, kind="date"),
+        field("killed", "If it is meat, how it was killed", typed, errors, kind="choice", choices=_KILLED),
+        field("note", "Note", typed, errors, kind="lines"),
+    )  # fmt: skip
+    return Form("/larder/add", "Put it in the larder", fields, fresh())
+
+
+def read_add(form: Typed, today: date) -> tuple[NewLot, str]:
+    """A batch as it was typed, and how it was killed.
+
+    Raises: BadInput with a sentence per field.
+    """
+    what = form.text("what", "What is it? A name is wanted.", 80)
+    made = form.day("made_on", "On which day was it made?")
+    if made is not None and made > today.toordinal():
+        form.fault("made_on", "That day has not come yet.")
+    unit = form.choice("unit", UNITS, "In what is it counted?")
+    amount = read_amount(form, "amount", unit, False, "How much is it?")
+    until = form.day("keeps_until")
+    if until is not None and made is not None and until < made:
+        form.fault("keeps_until", "That is before it was made.")
+    place, killed = form.text("place", longest=80), form.choice("killed", KILLED)
+    note = form.text("note", longest=LONGEST_NOTE)
+    form.check()
+    return NewLot(what, made or 0, amount or 0.0, unit, keeps_until=until, place=place, note=note), killed
+
+
+def read_much(form: Typed, today: date, unit: str = "", imperial: bool = False) -> tuple[float, Day]:
+    """How much of what is counted in ``unit``, and on which day.
+
+    Raises: BadInput.
+    """
+    amount = read_amount(form, "amount", unit, imperial, "How much was it?")
+    on = form.day("on")
+    if on is not None and on > today.toordinal():
+        form.fault("on", "That day has not come yet.")
+    form.check()
+    return amount or 0.0, today.toordinal() if on is None else on
+
+
+def _much(unit: str, typed: Mapping[str, str], errors: Mapping[str, str], ident: str) -> Field:
+    return field("amount", "How much", typed, errors, kind="number", unit=unit, required=True, id=ident)
+
+
+def _on(typed: Mapping[str, str], errors: Mapping[str, str], today: date, ident: str) -> Field:
+    return field("on", "On", typed, errors, today.isoformat(), kind="date", high=today.isoformat(), id=ident)
+
+
+def form_id(form: Typed) -> str:
+    """The id that a form was sent with, "" when it is none of ours."""
+    ident = form.raw("id")
+    return ident if len(ident) == 32 and ident.isalnum() else ""
+
+
+def fresh() -> tuple[Pair, ...]:
+    """An id by which a form counts once however often it is sent."""
+    return (Pair("id", uuid4().hex),)
+
+
+def field(
+    name: str,
+    label: str,
+    typed: Mapping[str, str],
+    errors: Mapping[str, str],
+    value: str = "",
+    *,
+    kind: str = "text",
+    choices: tuple[Choice, ...] = (),
+    required: bool = False,
+    help: str = "",  # as the field calls it
+    high: str = "",
+    unit: str = "",
+    id: str = "",
+) -> Field:
+    """A question, with what was typed into it before and what was wrong with that."""
+    return Field(
+        name, label, kind, typed.get(name, value), unit, help, errors.get(name, ""), choices, required=required,
+        high=high, id=id,
+    )  # fmt: skip

@@ -1,0 +1,77 @@
+"""The law on upkeep as a page: closed seasons, duties and intervals of the household's nation, and nobody else's."""
+
+from datetime import date
+
+from app.rules.moment import YearDay
+from app.rules.sheet import BarRule
+from app.rules.spans import words
+from app.services.book import Book
+from app.services.upkeep.law import Rule, UpkeepLaw
+from app.web import pages, told
+from app.web.links import entry_href, sheet_href
+from app.web.pages.upkeep import LawLine
+from app.web.parts import Frame, Link
+from app.web.upkeep.words import on
+from app.web.words import MONTHS, SP, day, listed
+
+CHECK = "Check your local rules."
+
+
+def law_page(book: Book, frame: Frame, found: UpkeepLaw, today: date) -> pages.UpkeepLaw:
+    """The page; without a nation there is no law on it."""
+    said = found.nation is not None
+    known = bool(found.seasons or found.rules)
+    name = told.NATIONS.get(found.nation or "", "")
+    if not said:
+        answer = "No nation is set, so no law is told and no legal date is given anywhere."
+    elif not known:
+        answer = "No law is on file for where you are. Ask your own authorities."
+    else:
+        answer = f"As it holds in {name} on {day(today, today)}. {CHECK}"
+    return pages.UpkeepLaw(
+        frame=frame,
+        answer=answer,
+        seasons=tuple(_season(book, one, today) for one in found.seasons),
+        rules=tuple(_rule(book, one, today) for one in found.rules),
+        notes=(
+            "Closed seasons are kept by the dates of jobs: what they bar is never asked for. Both days count.",
+            "Byelaws, tenancies, insurers, grants and orders on single trees may ask for more than this.",
+        )
+        if known
+        else (),
+        none=None if said else Link("Say which nation you are in", "/household"),
+    )
+
+
+def _season(book: Book, one: BarRule, today: date) -> LawLine:
+    days = listed((_day(one.opens), _day(one.closes)), "to")
+    return LawLine(
+        one.says, "", (), (), f"Closed from {days}: {listed(one.acts)}", _since(one.in_force, today),
+        _checked(one.checked, today), told.source(book.library, one.source),
+    )  # fmt: skip
+
+
+def _rule(book: Book, one: Rule, today: date) -> LawLine:
+    rule = one.rule
+    return LawLine(
+        rule.says,
+        f"binds {rule.who}",
+        tuple(Link(title, sheet_href(ident)) for ident, title in one.sheets),
+        tuple(Link(name, entry_href(ident)) for ident, name in one.here),
+        f"Every {words(rule.every).removeprefix('1 ')} at the longest" if rule.every is not None else "",
+        _since(rule.in_force, today),
+        _checked(rule.checked, today),
+        told.source(book.library, rule.source),
+    )
+
+
+def _day(moment: object) -> str:
+    return f"{moment.day}{SP}{MONTHS[moment.month - 1]}" if isinstance(moment, YearDay) else "a day of its own"
+
+
+def _since(value: int | None, today: date) -> str:
+    return f"in force since {day(on(value), today)}" if value is not None else ""
+
+
+def _checked(value: int | None, today: date) -> str:
+    return f"last checked {day(on(value), today)}" if value else ""
