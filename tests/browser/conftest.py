@@ -100,6 +100,7 @@ def window(browser: Any) -> Iterator[Callable[..., Any]]:
         )  # fmt: skip
         contexts.append(context)
         page = context.new_page()
+        page.clock.set_system_time(f"{TODAY}T09:00:00Z")  # a phone whose clock is the house's; another is asked
         page.set_default_timeout(8000)
         page.on("pageerror", lambda error: trouble.append(f"script: {error}"))
         page.on("console", lambda said: trouble.append(f"console: {said.text}") if _grave(said) else None)

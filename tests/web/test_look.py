@@ -187,14 +187,15 @@ def test_a_tick_swaps_its_row_says_so_and_keeps_the_focus(browser, folder):
     page.close()
 
 
-def test_a_tick_that_is_not_sent_is_not_shown_as_ticked(browser, folder):
+def test_a_tick_that_is_not_sent_is_kept_and_shown_as_waiting(browser, folder):
     page = look(browser, 390, 844)
     serve(page, folder, lambda route, headers: route.abort())
     page.goto("http://holding.test/today.html")
     button = page.locator("button.tick:not(.on)").first
     button.click()
-    page.wait_for_selector("#status.alert")
-    assert "not sent" in page.locator("#status").inner_text()
+    page.wait_for_selector("li.waits[data-task]")
+    assert "waits to be sent" in page.locator("li.waits[data-task]").inner_text()
+    assert "1 waiting to be sent" in page.locator("#box").inner_text()
     assert button.get_attribute("aria-label").startswith("Done")
     page.close()
 
