@@ -17,7 +17,9 @@ from app.rules.spans import Day
 from app.rules.tasks import Fate
 from app.rules.terms import NATIONS, Nation
 from app.sheets.law import rules_for
+from app.sheets.places import places
 from app.sheets.upkeep_tables import before_winter, coatings
+from app.trade.climate.normals_season import NormalsSeason
 from tests.rules.kit import day, done, entry, iso, task, window
 from tests.sheets.test_crop_months import PLACES
 from tests.sheets.test_years_of_garden_and_upkeep import best, library, made
@@ -196,13 +198,25 @@ def test_what_nobody_knows_the_date_of_is_due_now_and_then_by_the_calendar() -> 
 
 @pytest.mark.common_practice
 def test_a_coat_of_unknown_age_waits_for_the_look_and_follows_it() -> None:
-    """Paint on joinery, five years: halfway when nobody knows; bare at the look of 2027, so that summer."""
+    """Paint on joinery, five years: halfway when nobody knows; bare at the look of 2027: as soon as it is warm enough,
+    which in the made-up season is on 20 April."""
     plain = made("timber-windows", "2026-11-01", as_of="2026-11-02", known="not known")
     looked = done("e.look.2027", "2027-04-05", found="bare")
     bare = made("timber-windows", "2026-11-01", looked, as_of="2027-04-06", known="not known")
 
     assert (best(plain, "coat.1") or "")[:7] == "2029-05"
-    assert best(bare, "coat.1") == "2027-04-05"
+    assert best(bare, "coat.1") == "2027-04-20"
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(("place", "latitude", "month"), [("cambridge", 52.2, 4), ("north-yorkshire", 54.3, 5)])
+def test_painting_begins_when_the_place_is_warm_enough(place: str, latitude: float, month: int) -> None:
+    """Outside work with paint begins in April in the lowlands of eastern England, in May on the hill."""
+    holding = Holding("england", NormalsSeason(latitude, places().normals[place], places().scatter))
+    entries = [entry("e", "timber-windows", "2022-03-01", told="2026-11-01", place="house")]
+    found = plan(holding, library().sheets, library().law, entries, (), (), day("2026-11-01"), day("2028-01-01"))
+
+    assert int((best(found, "coat.1") or "")[5:7]) == month
 
 
 @pytest.mark.published
