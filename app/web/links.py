@@ -1,6 +1,6 @@
 """Addresses of what pages lead to, with ids quoted for a URL."""
 
-from urllib.parse import quote
+from urllib.parse import SplitResult, quote, urlsplit
 
 
 def entry_href(entry_id: str) -> str:
@@ -11,3 +11,11 @@ def entry_href(entry_id: str) -> str:
 def sheet_href(sheet_id: str, step: str = "") -> str:
     """A sheet's page, at one of its steps."""
     return f"/sheet/{quote(sheet_id, safe='')}{'#' + step if step else ''}"
+
+
+def parted(address: str) -> SplitResult:
+    """An address that a request names, in its parts; one that is none ("http://[") as if it had named nothing."""
+    try:
+        return urlsplit(address)
+    except ValueError:
+        return urlsplit("")

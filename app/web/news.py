@@ -1,7 +1,7 @@
 """What has just happened, told once: after a plain form the next page names the tick, and says what came of it."""
 
 from datetime import date
-from urllib.parse import parse_qsl, urlencode, urlsplit
+from urllib.parse import parse_qsl, urlencode
 
 from fastapi import Request
 from sqlalchemy.orm import Session
@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from app.services.book import Book
 from app.services.ticking import First, Outcome, outcome
 from app.web import words
+from app.web.links import parted
 from app.web.parts import Form, Pair, Status
 from app.web.rows import date_of, next_id
 
@@ -66,10 +67,10 @@ def first_said(first: First, today: date) -> str:
 
 def back(request: Request, tick_id: str, moved: int = 0, fallback: str = "/today") -> str:
     """The page that a form came from, told which tick to speak of."""
-    parts = urlsplit(request.headers.get("referer", ""))
+    parts = parted(request.headers.get("referer", ""))
     path = parts.path if parts.path.startswith("/") and not parts.path.startswith("//") else ""
     if not path or path in ("/tick", "/undo", "/move", "/letgo"):
-        path, parts = fallback, urlsplit("")
+        path, parts = fallback, parted("")
     kept = [(name, value) for name, value in parse_qsl(parts.query) if name not in (TICK, MOVED)]
     kept.append((TICK, tick_id))
     if moved:

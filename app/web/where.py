@@ -1,7 +1,7 @@
 """The page that a tick came from, so that the answer is drawn on its scale."""
 
 from typing import NamedTuple
-from urllib.parse import parse_qs, urlsplit
+from urllib.parse import parse_qs
 
 from fastapi import Request
 
@@ -10,6 +10,7 @@ from app.rules.spans import Day
 from app.services.month import month_days
 from app.web.drawing import Stretch
 from app.web.folding import BYS, By
+from app.web.links import parted
 
 
 class Where(NamedTuple):
@@ -29,7 +30,7 @@ class Where(NamedTuple):
 
 def where(request: Request, today: Day) -> Where:
     """The page on which a script pressed the button."""
-    parts = urlsplit(request.headers.get("hx-current-url", ""))
+    parts = parted(request.headers.get("hx-current-url", ""))
     pieces = parts.path.strip("/").split("/")
     if len(pieces) != 2 or not all(piece.isascii() and piece.isdecimal() and len(piece) < 5 for piece in pieces):
         return Where()

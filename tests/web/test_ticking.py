@@ -173,3 +173,12 @@ def test_the_round_s_sheet_tells_what_to_do_and_what_not_to_sell(web: TestClient
     assert "20–26 September" in plain(page)
     assert web.get("/round?from=2027-09-20&to=2027-09-01").status_code == 422
     assert web.get("/round?from=x").status_code == 422
+
+
+@pytest.mark.parametrize("header", ["referer", "hx-current-url"])
+@pytest.mark.parametrize("address", ["http://[::1", "http://[", "//", "\\\\x", "http://localhost:x/2027/09"])
+def test_an_address_that_is_none_stands_in_nobodys_way(web: TestClient, header: str, address: str) -> None:
+    headers = {header: address, **({"hx-request": "true"} if header != "referer" else {})}
+    answer = web.post("/tick", data={"key": "late-beet.sow", "id": "a"}, headers=headers)
+    assert answer.status_code in (200, 303)
+    assert "done on the 15th" in web.get("/2027/09").text
