@@ -120,8 +120,8 @@ def test_what_cannot_be_is_told_and_changes_nothing(book: Book) -> None:
 @pytest.mark.published
 def test_powder_goes_back_by_its_solids() -> None:
     """USDA SR26, 2013, nos 11529, 11547, 11546: 100 g at 4 % to 5.48, 8, 12.12 and 26.5 % of solids."""
-    water = {name: 1000 * kg for name, kg in bring_back(0.1, 4.0, None).waters}
+    water = {name: 1000 * kg for name, kg in bring_back(100, 4.0, None).waters}
     assert list(water.values()) == pytest.approx([1651.8, 1100.0, 692.1, 262.3], abs=0.5)
-    assert bring_back(0.1, 10.0, 24.0).waters[0][1] == pytest.approx(0.275, abs=0.0005)
+    assert bring_back(100, 10.0, 24.0).waters[0][1] == pytest.approx(0.275, abs=0.0005)
     with pytest.raises(BadInput):
-        bring_back(0.1, 4.0, 97.0)
+        bring_back(100, 4.0, 97.0)

@@ -72,14 +72,20 @@ def _any(kind: str) -> GlutWay:
     return next(way for way in reversed(glut_ways()) if way.kind == kind)
 
 
-def bring_back(powder_kg: float, powder_water_percent: float, solids_percent: float | None) -> Back:
+USUAL_WATER_PERCENT = 4.0
+"""What a powder milled dry still holds, where nobody measured it. Source: common practice."""
+
+
+def bring_back(powder_g: float, powder_water_percent: float | None, solids_percent: float | None) -> Back:
     """Water to add, by solids: to what was asked, else to each of the usual strengths.
 
     Raises: BadInput.
     """
+    powder_kg = powder_g / 1000
+    held = USUAL_WATER_PERCENT if powder_water_percent is None else powder_water_percent
     wanted = STRENGTHS if solids_percent is None else ((f"{solids_percent:g} % solids", solids_percent),)
     try:
-        waters = tuple((name, water_to_add_kg(powder_kg, powder_water_percent, solids)) for name, solids in wanted)
+        waters = tuple((name, water_to_add_kg(powder_kg, held, solids)) for name, solids in wanted)
     except OutOfRange as error:
         name = "moist" if "water of a powder" in str(error) else "solids" if solids_percent is not None else "powder"
         raise BadInput({name: str(error)}) from error

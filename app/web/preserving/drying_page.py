@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from app.rules.terms import Ask
 from app.services.preserving.drying import Drying, Reckoned
-from app.services.preserving.drying_sums import Back
+from app.services.preserving.drying_sums import USUAL_WATER_PERCENT, Back
 from app.sheets.library import Library
 from app.web import pages, told
 from app.web.fields import field, in_units
@@ -189,7 +189,8 @@ def _powder_form(typed: Mapping[str, str], errors: Mapping[str, str], imperial: 
     (ask,) = in_units((POWDER,), imperial)
     fields = (
         field(ask, typed.get("powder", ""), errors.get("powder", "")),
-        Field("moist", "Its own water", "number", typed.get("moist", "4"), "%", error=errors.get("moist", "")),
+        Field("moist", "Its own water", "number", typed.get("moist", f"{USUAL_WATER_PERCENT:g}"), "%",
+              error=errors.get("moist", "")),
         Field("solids", "Brought back to solids of", "number", typed.get("solids", ""), "%",
               error=errors.get("solids", ""), help="Left out: fresh tomato, purée and paste side by side."),
     )  # fmt: skip

@@ -78,7 +78,7 @@ def _back(form: Typed, imperial: bool) -> Back:
     moist = form.number("moist", 0, 29, "%")
     solids = form.number("solids", 0.1, 99, "%")
     form.check()
-    return bring_back(float(str(powder)) / 1000, 4.0 if moist is None else moist, solids)
+    return bring_back(float(str(powder)), moist, solids)
 
 
 def _batch(
