@@ -31,6 +31,8 @@ _EVERYWHERE = ("0.0.0.0", "::")
 _HERE = ("127.0.0.1", "::1", "localhost")
 PORT = 8000
 _TRIED = 20
+LEAVING = 5
+"""Seconds for which what is being answered is waited for at the end: a phone that fell silent does not hold it up."""
 
 
 class Way(NamedTuple):
@@ -124,6 +126,7 @@ def configured(app: FastAPI, way: Way = PLAIN, tls: Tls | None = None) -> uvicor
         access_log=False,
         server_header=False,
         workers=1,
+        timeout_graceful_shutdown=LEAVING,
         proxy_headers=way.behind,
         forwarded_allow_ips=way.proxy,
         ssl_certfile=tls.certified.pem if tls else None,

@@ -2,7 +2,7 @@
 (function () {
   "use strict";
   var BOX = "tm.op.", OWNER = "tm.owner", MOST = 500, BATCH = 100, WAIT = 15000;
-  var me = hex(), fails = 0, next = 0, sending = false, full = false, note = "", live = {};
+  var me = hex(), fails = 0, next = 0, sending = false, full = false, note = "", live = {}, stale = false;
 
   function hex() {
     return Array.from(crypto.getRandomValues(new Uint8Array(16)), function (n) { return (n + 256).toString(16).slice(1); }).join("");
@@ -79,7 +79,7 @@
     if (event.detail.successful) drop(op);
     else if (code >= 400 && code < 500 && [401, 408, 425, 429].indexOf(code) < 0) drop(op); // the row tells why
     else { put(op); fails = 1; next = Date.now() + 2000; if (code === 401) note = letIn(); }
-    show();
+    if (stale && !waiting().length) anew(); else show();
   });
 
   // ── Sending: one tab at a time, in order, by itself with backing off, or when told to. ──
@@ -160,10 +160,12 @@
   function anew() {
     var main = document.getElementById("main");
     var typed = Array.from(main.querySelectorAll("input:not([type=hidden]),textarea")).some(function (i) { return i.value !== i.defaultValue || i.checked !== i.defaultChecked; });
-    if (typed || !window.htmx || !main.querySelector(".waits")) return show();
+    if (typed || !window.htmx || !(stale || main.querySelector(".waits"))) return show();
+    stale = true;
     fetch(location.href, { headers: { "HX-Request": "false" } }).then(function (a) { return a.ok ? a.text() : ""; }).then(function (text) {
       var fresh = text && new DOMParser().parseFromString(text, "text/html").getElementById("main");
-      if (fresh) { main.replaceWith(fresh); htmx.process(fresh); }
+      // Tapped while it was on its way: this page would not know of it, and is asked for again at the end of that.
+      if (fresh && !waiting().length) { main.replaceWith(fresh); htmx.process(fresh); stale = false; }
       show();
     }).catch(show);
   }

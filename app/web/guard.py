@@ -1,21 +1,24 @@
 """What every request passes before a router sees it: who is asked for, who asks, and how much is sent.
 
 Source: OWASP Cross-Site Request Forgery Prevention Cheat Sheet (Origin, then Fetch Metadata, then Referer); W3C
-Content Security Policy Level 3; W3C Fetch Metadata Request Headers; RFC 9110, 15.5.14 (413).
+Content Security Policy Level 3; W3C Fetch Metadata Request Headers; RFC 9110, 15.5.9 (408) and 15.5.14 (413).
 """
 
+import asyncio
 from collections.abc import Awaitable, Callable, Collection
 from ipaddress import ip_address
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 LARGEST_BODY = 1024 * 1024
 LARGER = {"/weather/record": 17 * 1024 * 1024}
 """Where more may be sent: a century of daily weather with a station's name on every line."""
+STALLED = 30.0
+"""Seconds for which nothing may come of what was begun: a phone out of reach behind the barn never sends the rest."""
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
 HEADERS = {
@@ -56,11 +59,10 @@ class Guard:
         refused = self._refused(request)
         body: bytes | None = None
         if refused is None and scope["method"] not in SAFE:
-            most = LARGER.get(scope["path"], LARGEST_BODY)
-            body = await _body(request, most)
-            if body is None:
-                sentence = f"What was sent is larger than {most // 1024 // 1024} MB, and was not read."
-                refused = self.say(request, 413, "That is too much at once", sentence)
+            try:
+                body, refused = await self._read(request)
+            except (ClientDisconnect, asyncio.CancelledError):
+                return  # who sent it hung up, or the house is being left: nobody is answered, and nothing was done
         if refused is not None:
             await refused(scope, receive, sender)
             return
@@ -78,6 +80,22 @@ class Guard:
             if begun:
                 raise
             await answer(scope, receive, sender)
+
+    async def _read(self, request: Request) -> tuple[bytes | None, Response | None]:
+        """What was sent, or why it is not taken."""
+        most = LARGER.get(request.url.path, LARGEST_BODY)
+        try:
+            body = await _body(request, most)
+        except TimeoutError:
+            sentence = "Only a part of what was sent came through, so nothing was changed. Send it again."
+            refused = self.say(request, 408, "That did not come through", sentence)
+        else:
+            if body is not None:
+                return body, None
+            sentence = f"What was sent is larger than {most // 1024 // 1024} MB, and was not read."
+            refused = self.say(request, 413, "That is too much at once", sentence)
+        refused.headers["Connection"] = "close"  # what is still on its way is no request
+        return None, refused
 
     def _refused(self, request: Request) -> Response | None:
         host = request.headers.get("host", "")
@@ -128,16 +146,22 @@ def _is_at(address: str, host: str) -> bool:
 
 
 async def _body(request: Request, most: int) -> bytes | None:
-    """The whole body, or None when it is larger than we take; then no more of it is read."""
+    """The whole body, or None when it is larger than we take; then no more of it is read.
+
+    Raises: TimeoutError when no more of it comes; ClientDisconnect when whoever sends it is gone.
+    """
     length = request.headers.get("content-length", "0")
     if not length.isdecimal() or int(length) > most:
         return None
     parts, size = [], 0
-    async for part in request.stream():
-        size += len(part)
-        if size > most:
-            return None
-        parts.append(part)
+    clock = asyncio.get_running_loop().time
+    async with asyncio.timeout(STALLED) as patience:
+        async for part in request.stream():
+            size += len(part)
+            if size > most:
+                return None
+            parts.append(part)
+            patience.reschedule(clock() + STALLED)
     return b"".join(parts)
 
 

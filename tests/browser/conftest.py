@@ -45,7 +45,7 @@ def served(folder: Path, *, filled: bool, today: str = TODAY) -> Iterator[str]:
         start(app.state.book, settings.demo_data)
     with socket.socket() as listener:
         listener.bind(("127.0.0.1", 0))
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error"))
+        server = uvicorn.Server(uvicorn.Config(app, log_level="error", timeout_graceful_shutdown=5))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
         thread.start()
         while not server.started:
