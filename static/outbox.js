@@ -5,41 +5,45 @@
   var me = hex(), fails = 0, next = 0, sending = false, full = false, note = "", live = {}, stale = false;
 
   function hex() {
-    return Array.from(crypto.getRandomValues(new Uint8Array(16)), function (n) { return (n + 256).toString(16).slice(1); }).join("");
+    return Array.from(crypto.getRandomValues(new Uint8Array(16)), n => (n + 256).toString(16).slice(1)).join("");
   }
   function two(n) { return (n < 10 ? "0" : "") + n; }
   function day(d) { return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()); }
 
   // ── The box: one key for each, so that two tabs never write over each other; they sort by when they were put in. ──
   function keys() {
-    try { return Object.keys(localStorage).filter(function (k) { return k.startsWith(BOX); }).sort(); } catch (e) { return []; }
+    try { return Object.keys(localStorage).filter(k => k.startsWith(BOX)).sort(); } catch { return []; }
   }
   function ops() {
-    return keys().map(function (k) { try { return JSON.parse(localStorage[k]); } catch (e) { return null; } }).filter(Boolean);
+    return keys().map(function (k) { try { return JSON.parse(localStorage[k]); } catch { return null; } }).filter(Boolean);
   }
   function put(op) {
-    try { localStorage.setItem(op.at, JSON.stringify(op)); return true; } catch (e) { return false; }
+    try { localStorage.setItem(op.at, JSON.stringify(op)); return true; } catch { return false; }
   }
-  function drop(op) { try { localStorage.removeItem(op.at); } catch (e) { return; } }
-  function waiting() { return ops().filter(function (op) { return op.state === "waits"; }); }
+  function drop(op) { try { localStorage.removeItem(op.at); } catch { return; } }
+  function waiting() { return ops().filter(op => op.state === "waits"); }
 
-  function make(form, by) {
-    var last = keys().pop(), now = new Date(), id = hex();
-    var n = last ? parseInt(last.slice(BOX.length), 36) + 1 : 1, row = form.closest("[data-task]");
-    var head = document.querySelector("h1"), name = by && (by.getAttribute("aria-label") || by.textContent.trim());
-    var fields = [];
-    new FormData(form, by || undefined).forEach(function (v, k) { if (k !== "id") fields.push([k, String(v)]); });
+  // One more to send; what was put in last sorts last.
+  function kept(path, fields, words) {
+    var last = keys().pop(), n = last ? parseInt(last.slice(BOX.length), 36) + 1 : 1, id = hex(), now = new Date();
     return {
-      at: BOX + ("0000000" + n.toString(36)).slice(-8) + "." + id, id: id, path: new URL(form.action).pathname, fields: fields,
-      on: day(now), made_at: now.toISOString(), state: "waits", tried: 0, row: row && row.dataset.task,
-      words: row || !head ? name : head.textContent.trim() + ": " + name
+      at: BOX + ("0000000" + n.toString(36)).slice(-8) + "." + id, id, path, fields,
+      on: day(now), made_at: now.toISOString(), state: "waits", tried: 0, words
     };
+  }
+  function make(form, by) {
+    var row = form.closest("[data-task]"), head = document.querySelector("h1"), fields = [], op;
+    var name = by && (by.getAttribute("aria-label") || by.textContent.trim());
+    new FormData(form, by || undefined).forEach(function (v, k) { if (k !== "id") fields.push([k, String(v)]); });
+    op = kept(new URL(form.action).pathname, fields, row || !head ? name : head.textContent.trim() + ": " + name);
+    op.row = row && row.dataset.task;
+    return op;
   }
 
   document.addEventListener("submit", function (event) {
     var form = event.target;
     if (!form.hasAttribute("data-keeps") || form.dataset.plain) return;
-    var row = form.closest("[data-task]"), before = row && waiting().filter(function (op) { return op.row === row.dataset.task; }).pop();
+    var row = form.closest("[data-task]"), before = row && waiting().filter(op => op.row === row.dataset.task).pop();
     if (before && row.classList.contains("waits")) { stop(event); return unsay(before); }
     var op = make(form, event.submitter), first = !waiting().length;
     if (keys().length >= MOST || !put(op)) {
@@ -63,12 +67,7 @@
   function unsay(op) {
     if (!op.tried) { drop(op); return show(); }
     if (op.path !== "/tick") return tell("Take it back once it is sent.");
-    var now = new Date(), id = hex(), n = parseInt(keys().pop().slice(BOX.length), 36) + 1;
-    put({
-      at: BOX + ("0000000" + n.toString(36)).slice(-8) + "." + id, id: id, path: "/undo", on: day(now), made_at: now.toISOString(),
-      fields: op.fields.filter(function (f) { return f[0] === "key"; }).concat([["answers", op.id]]), state: "waits", tried: 0,
-      words: "Take back: " + op.words
-    });
+    put(kept("/undo", op.fields.filter(f => f[0] === "key").concat([["answers", op.id]]), "Take back: " + op.words));
     op.row = null; put(op); show(); flush(true);
   }
 
@@ -89,12 +88,12 @@
       if (held[0] && held[0] !== me && Number(held[1]) > Date.now()) return false;
       localStorage[OWNER] = me + " " + (Date.now() + WAIT + 5000);
       return localStorage[OWNER].startsWith(me);
-    } catch (e) { return false; }
+    } catch { return false; }
   }
   function letIn() { return "Let this phone in again; what waits stays here."; }
 
   function flush(now) {
-    var some = waiting().filter(function (op) { return !op.live || Date.now() - op.live > WAIT; });
+    var some = waiting().filter(op => !op.live || Date.now() - op.live > WAIT);
     if (navigator.onLine === false) return rest(some);
     if (!some.length || sending || (!now && Date.now() < next) || !own()) return;
     some = some.slice(0, fails > 3 ? 1 : BATCH);
@@ -103,7 +102,7 @@
     var halt = new AbortController(), timer = setTimeout(function () { halt.abort(); }, WAIT);
     fetch("/outbox", {
       method: "POST", headers: { "Content-Type": "application/json" }, signal: halt.signal, redirect: "manual",
-      body: JSON.stringify({ ops: some.map(function (op) { return { id: op.id, path: op.path, fields: op.fields, on: op.on, made_at: op.made_at, sure: op.sure }; }) })
+      body: JSON.stringify({ ops: some.map(({ id, path, fields, on, made_at, sure }) => ({ id, path, fields, on, made_at, sure })) })
     }).then(function (answer) {
       if (answer.ok) return answer.json().then(function (said) { taken(some, said.answers); });
       if (answer.status === 401 || answer.type === "opaqueredirect") note = letIn();
@@ -117,7 +116,7 @@
     }).catch(function () { note = ""; back(0); }).finally(function () {
       rest(some);
       clearTimeout(timer); sending = false;
-      try { localStorage.removeItem(OWNER); } catch (e) { return; }
+      try { localStorage.removeItem(OWNER); } catch { return; }
       show();
     });
   }
@@ -159,10 +158,10 @@
   // The page as it is now, unless somebody is typing into it.
   function anew() {
     var main = document.getElementById("main");
-    var typed = Array.from(main.querySelectorAll("input:not([type=hidden]),textarea")).some(function (i) { return i.value !== i.defaultValue || i.checked !== i.defaultChecked; });
+    var typed = Array.from(main.querySelectorAll("input:not([type=hidden]),textarea")).some(i => i.value !== i.defaultValue || i.checked !== i.defaultChecked);
     if (typed || !window.htmx || !(stale || main.querySelector(".waits"))) return show();
     stale = true;
-    fetch(location.href, { headers: { "HX-Request": "false" } }).then(function (a) { return a.ok ? a.text() : ""; }).then(function (text) {
+    fetch(location.href, { headers: { "HX-Request": "false" } }).then(a => a.ok ? a.text() : "").then(function (text) {
       var fresh = text && new DOMParser().parseFromString(text, "text/html").getElementById("main");
       // Tapped while it was on its way: this page would not know of it, and is asked for again at the end of that.
       if (fresh && !waiting().length) { main.replaceWith(fresh); htmx.process(fresh); stale = false; }
@@ -199,8 +198,8 @@
     return made;
   }
   function show() {
-    var box = document.getElementById("box"), all = ops().filter(function (op) { return !live[op.id] || op.state !== "waits" || !op.live; });
-    var count = all.filter(function (op) { return op.state === "waits"; }).length, odd = all.length - count, mine = {};
+    var box = document.getElementById("box"), all = ops().filter(op => !live[op.id] || op.state !== "waits" || !op.live);
+    var count = all.filter(op => op.state === "waits").length, odd = all.length - count, mine = {};
     all.forEach(function (op) { if (op.row && op.state === "waits") mine[op.row] = true; });
     document.querySelectorAll("[data-task]").forEach(function (row) {
       var is = Boolean(mine[row.dataset.task]), mark = row.querySelector(".sends");
@@ -230,5 +229,5 @@
   soon(); show();
 
   // Over https the pages themselves open without signal.
-  if (navigator.serviceWorker) navigator.serviceWorker.register("/sw.js").catch(function () { return null; });
+  if (navigator.serviceWorker) navigator.serviceWorker.register("/sw.js").catch(() => null);
 })();
