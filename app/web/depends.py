@@ -7,6 +7,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment
 
 from app.services.book import Book
+from app.settings import House
 from app.web.pages import Page
 from app.web.templating import draw
 from app.web.typed import Typed
@@ -46,6 +47,19 @@ def who_says(request: Request) -> int | None:
     """Whose phone it is that says something; None on a machine that is nobody's."""
     device = getattr(request.state, "device", None)
     return device.person_id if device is not None else None
+
+
+def house_base(request: Request) -> str:
+    """The address under which a phone finds the house, where it is served; else the one this reader came by."""
+    house: House | None = request.app.state.house
+    if house is not None and house.addresses:
+        return house.addresses[0]  # a phone knows no localhost
+    return asked_base(request)
+
+
+def asked_base(request: Request) -> str:
+    """The address under which this reader found the house."""
+    return f"{request.url.scheme}://{request.url.netloc}"
 
 
 def by_htmx(request: Request) -> bool:

@@ -222,6 +222,7 @@ def test_a_household_of_pounds_reads_and_writes_pounds(client: TestClient, book:
         assert "5.5\u00a0lb" in client.get("/larder/u1").text
         client.post("/larder/count", data={"store": "freezer", "n-u1": "2"})
         assert left(book, "u1") == pytest.approx(0.90718474)
+        assert 'value="0.90718474 kg"' in client.get("/larder/u1").text, "one tap uses up all of it, in kilos"
         assert "A number is wanted" in client.post("/larder/u1/take", data={"kind": "used", "amount": "2 miles"}).text
     finally:
         reads(book, "metric")

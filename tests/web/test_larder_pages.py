@@ -5,10 +5,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+import segno
 from fastapi.testclient import TestClient
 
 from app.main import create_app
 from app.services import setup
+from app.settings import House
 from tests.services.croft import HOUSE, ON, TODAY, WHERE, Ticking, settings
 
 JAM = {"what": "plum jam", "made_on": "2026-08-20", "amount": "9", "unit": "jars", "place": "shelf",
@@ -77,6 +79,18 @@ def test_labels_carry_the_number_and_a_code(client: TestClient) -> None:
     assert client.get("/larder/labels?size=99&copies=no&gone=-1&batch=").status_code == 200
 
 
+def test_a_label_printed_on_the_laptop_holds_the_address_that_phones_find(client: TestClient) -> None:
+    ident = put(client).rpartition("/")[2]
+    assert "opens nothing on a phone yet" in client.get(f"/larder/labels?batch={ident}").text
+    client.app.state.house = House(("http://192.168.1.20:8000", "http://croft.local:8000"))  # type: ignore[attr-defined]
+    laptop = TestClient(client.app, base_url="http://localhost", client=("127.0.0.1", 50000))
+    text = laptop.get(f"/larder/labels?batch={ident}").text
+    address = "http://192.168.1.20:8000/larder/26-001"
+    drawn = segno.make(address, error="m", boost_error=False).svg_inline(border=2, dark="#000", light="#fff")
+    assert re.findall(r' d="([^"]+)"', drawn)[-1] in text
+    assert "a phone that is let in" in text
+
+
 def test_kit_is_put_down_changed_and_gone(client: TestClient) -> None:
     chest = {"kind": "freezer", "name": "chest", "litres": "300"}
     assert "300\u00a0l" in client.post("/kit", data=chest).text
@@ -102,3 +116,23 @@ def test_a_batch_is_found_by_its_number_and_its_name(client: TestClient) -> None
     for words in ("26-001", "plum", "shelf jam"):
         assert "Plum jam" in client.get("/search", params={"q": words}).text
     assert "Nothing here has all of those words" in client.get("/search?q=zzz").text
+
+
+def test_the_code_on_a_jar_opens_its_batch_and_one_tap_says_what_became_of_it(client: TestClient) -> None:
+    href = put(client)
+    answer = client.get("/larder/26-001", follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (303, href)
+    assert client.get("/larder/26-777").status_code == 404
+    forms = re.findall(r'<form class="one"[^>]*action="([^"]+)"[^>]*>(.*?)</form>', client.get(href).text, re.DOTALL)
+    one, gone, spoiled = [
+        (action, dict(re.findall(r'name="(\w+)" value="([^"]*)"', inside))) for action, inside in forms
+    ][:3]
+    assert [form["amount"] for _, form in (one, gone, spoiled)] == ["1", "9", "9"]
+    assert "8\u00a0jars" in client.post(one[0], data=one[1]).text
+    assert "8\u00a0jars" in client.post(one[0], data=one[1]).text, "tapped twice, it counts once"
+    text = client.post(gone[0], data={**gone[1], "amount": "8"}).text
+    assert "0\u00a0jars" in text
+    undo = re.search(r'name="fact" value="(\w+)"', text)
+    assert undo is not None
+    assert text.index(undo.group(0)) < text.index("<h1"), "taken back beside what was said"
+    assert "8\u00a0jars" in client.post(f"{href}/unsay", data={"fact": undo.group(1)}).text

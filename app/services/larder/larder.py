@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
 from app.records import store
-from app.records.packs import packed_sums
+from app.records.packs import batch_numbered, packed_sums
 from app.records.store import KIT_KINDS, BatchRow, KitRow, LotFactRow
 from app.rules.spans import Day
 from app.services.book import Book
@@ -127,6 +127,11 @@ def find(session: Session, batch_id: str) -> BatchRow:
     if not found:
         raise NotFound("There is no such batch: it was struck out, or the job that made it was taken back.")
     return found[0]
+
+
+def numbered(session: Session, number: str) -> BatchRow | None:
+    """The batch whose number stands so on its label; None when there is none."""
+    return batch_numbered(session, number)
 
 
 def some(session: Session, ids: Collection[str]) -> list[BatchRow]:

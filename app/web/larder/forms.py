@@ -12,6 +12,8 @@ from app.web.larder.units import read_amount
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.typed import LONGEST_NOTE, Typed
 
+WEIGHED = ("kg", "g", "l")
+"""Units of what is weighed out, not taken one by one."""
 UNITS = ("kg", "g", "jars", "packs", "bottles", "l", "heads", "pieces")
 WAYS = {"used": "Used", "thrown": "Spoiled, thrown out", "given": "Given away", "sold": "Sold"}
 KILLED = {"home": "At home", "abattoir": "At an abattoir, for own use", "bought": "Bought"}
@@ -29,6 +31,27 @@ def take_form(href: str, unit: str, advised: str, wrong: Wrong, today: date) -> 
         field("note", "Note", typed, errors, id="take-note"),
     )
     return Form(f"{href}/take", "Put it down", fields, fresh(), note=f"{advised} {KITCHEN}".strip(), quiet=True)
+
+
+def tap_forms(href: str, unit: str, left: float | None, past: bool) -> tuple[Form, ...]:
+    """What is said of a batch with one tap, standing before its jar: one is taken, it is used up, it was spoiled.
+
+    ``past`` puts what was spoiled first. What nobody weighed is counted as none.
+    """
+    if left is None:
+        return (_tap(f"{href}/count", "It is used up", ("amount", "0")),)
+    if left <= 0:
+        return ()
+    all_of_it = f"{left:.10g}{f' {unit}' if unit in WEIGHED else ''}"  # a unit written out is taken in any household's
+    gone = _tap(f"{href}/take", "It is used up", ("kind", "used"), ("amount", all_of_it))
+    spoiled = _tap(f"{href}/take", "All spoiled, thrown out", ("kind", "thrown"), ("amount", all_of_it))
+    one = (_tap(f"{href}/take", "Take one", ("kind", "used"), ("amount", "1")),)
+    several = unit not in WEIGHED and left > 1
+    return (*((spoiled,) if past else ()), *(one if several else ()), gone, *(() if past else (spoiled,)))
+
+
+def _tap(action: str, button: str, *said: tuple[str, str]) -> Form:
+    return Form(action, button, hidden=(*(Pair(name, value) for name, value in said), *fresh()))
 
 
 def simple_form(href: str, which: str, button: str, unit: str, wrong: Wrong, today: date) -> Form:

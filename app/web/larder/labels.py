@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from app.services.larder.larder import BatchRow
 from app.web import pages
-from app.web.larder.page import batch_href, left_of, name_of
+from app.web.larder.page import left_of, name_of
 from app.web.larder.units import much
 from app.web.parts import NO_LINE, Choice, Field, Form, Frame
 from app.web.words import figure, short
@@ -19,6 +19,12 @@ MOST_BATCHES, MOST_LABELS, MOST_COPIES = 200, 390, 65
 EACH = "each"
 _JARS = ("jars", "packs", "bottles", "pieces", "heads", "boxes", "tubs")
 _SMALL = ("40", "65")
+_PRINT = "Print on A4 at its full size (100 %, no fitting to the page)."
+_CODE = "The code opens the batch on a phone that is let in; the number tells one jar from another."
+_ALONE = (
+    "The number tells one jar from another. The code opens nothing on a phone yet: serve the house first (see Phones),"
+    " then lay the labels out again."
+)
 
 
 class Size(NamedTuple):
@@ -63,8 +69,9 @@ def labels_page(
     wish: Wish,
     base: str,
     imperial: bool = False,
+    served: bool = True,
 ) -> pages.BatchLabels:
-    """Labels of the chosen batches, sheet by sheet, and the choice itself."""
+    """Labels of the chosen batches, sheet by sheet, and the choice itself; ``served`` when phones find the house."""
     labels = [NO_LABEL] * wish.gone + [one for row in chosen for one in _labels(row, wish, base, imperial)]
     per = int(wish.size)
     some = labels[:MOST_LABELS] if chosen else []
@@ -74,8 +81,7 @@ def labels_page(
         size=wish.size,
         sheets=tuple(tuple(some[at : at + per]) for at in range(0, len(some), per)),
         choose=_choose(there, {row.id for row in chosen}, wish, imperial),
-        note="Print on A4 at its full size (100 %, no fitting to the page). The code opens the batch on a phone that is"
-        " let in; the number tells one jar from another.",
+        note=f"{_PRINT} {_CODE if served else _ALONE}",
         fits=f"{wish.size} to the sheet, {figure(size.wide_mm, 1)} × {figure(size.high_mm, 1)} mm each",
     )  # fmt: skip
 
@@ -109,7 +115,7 @@ def _labels(row: BatchRow, wish: Wish, base: str, imperial: bool) -> list[pages.
     made = short(date.fromordinal(row.made_on))
     of = "use by" if row.basis == "safety" else "best by"
     use = f"{of} {short(date.fromordinal(row.keeps_until))}" if row.keeps_until is not None else ""
-    code = _code(f"{base}{batch_href(row.id, row.store)}", wish.size)
+    code = _code(f"{base}/larder/{row.number}", wish.size)  # short, so that its squares are wide enough for a jar
     weight = (
         much(row.pack_kg, "kg", imperial) if row.pack_kg else left_of(row, imperial) if row.left is not None else ""
     )

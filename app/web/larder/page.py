@@ -11,7 +11,7 @@ from app.services.larder.lots import Lot, LotFact
 from app.sheets.larder_tables import Figure, basis_of, figures_of
 from app.web import pages
 from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import KILLED, WAYS, mark_form, right_form, simple_form, take_form
+from app.web.larder.forms import KILLED, WAYS, WEIGHED, mark_form, right_form, simple_form, take_form, tap_forms
 from app.web.larder.units import much, unit_of
 from app.web.links import entry_href
 from app.web.parts import Form, Frame, Link, Pair, Undoing
@@ -24,7 +24,6 @@ SHOWN = 12
 SAFETY_DAYS = 2
 LOCAL = "Where your local food-safety authority says otherwise, go by it."
 DAYS = "Best by is a day of quality: look, smell and taste. Use by is a day of safety: past it, throw it out."
-_WEIGHED = ("kg", "g", "l")
 
 
 def batch_href(batch_id: str, store: str = "") -> str:
@@ -113,7 +112,7 @@ def batch_line(row: BatchRow, today: date, imperial: bool = False) -> pages.Lard
     """A batch as a line, with one tap for taking one out of what is counted."""
     href = batch_href(row.id, row.store)
     take = None
-    if row.unit not in _WEIGHED and row.left is not None:
+    if row.unit not in WEIGHED and row.left is not None:
         hidden = (Pair("kind", "used"), Pair("amount", "1"), Pair("id", uuid4().hex))
         take = Form(f"{href}/take", "Take one", hidden=hidden, quiet=True)
     near = today.toordinal() + (SAFETY_DAYS + 1 if row.basis == "safety" else 0)
@@ -178,6 +177,7 @@ def batch_page(
         name=name_of(row),
         sub=f"Batch {row.number} · {left_of(row, imperial)}",
         warnings=tuple(text for text in said if text),
+        taps=tap_forms(href, row.unit, row.left, past and row.basis == "safety") if not eaten else (),
         facts=_facts(row, today, imperial),
         take=take_form(href, unit, advised, wrong, today),
         back=simple_form(href, "back", "Put it back", unit, wrong, today),
@@ -263,5 +263,9 @@ def _said(row: BatchRow, fact: LotFact, today: date, imperial: bool) -> Undoing:
     else:
         kind = "sold" if fact.measures.get("sold") else fact.kind
         words_said = f"{WAYS.get(kind, kind.capitalize())}: {much(fact.amount or 0, row.unit, imperial)}."
-    undo = Form(f"{batch_href(row.id)}/unsay", "Take back", hidden=(Pair("fact", fact.id),), quiet=True)
-    return Undoing(f"{words_said} {fact.note}".strip(), _day(fact.on, today), undo)
+    return Undoing(f"{words_said} {fact.note}".strip(), _day(fact.on, today), unsay_form(row.id, fact.id))
+
+
+def unsay_form(batch_id: str, fact_id: str) -> Form:
+    """Takes back what was said."""
+    return Form(f"{batch_href(batch_id)}/unsay", "Take back", hidden=(Pair("fact", fact_id),), quiet=True)

@@ -4,7 +4,7 @@ from urllib.parse import quote
 
 from fastapi import Request
 
-from app.web.parts import Status
+from app.web.parts import Form, Status
 from app.web.words import count, counted
 
 SAID = {
@@ -26,8 +26,8 @@ SAID = {
 }
 
 
-def status(request: Request) -> Status | None:
-    """The sentence that an address asks for: ``put``, and how ``many`` it was."""
+def status(request: Request, undo: Form | None = None) -> Status | None:
+    """The sentence that an address asks for: ``put``, and how ``many`` it was; ``undo`` beside it."""
     put, many = request.query_params.get("put", ""), request.query_params.get("many", "")
     number = int(many) if many.isdecimal() and len(many) < 7 else 0
     if put == "thrown":
@@ -40,10 +40,10 @@ def status(request: Request) -> Status | None:
         return Status(f"{said}: all as the book had it." if not wrong else f"{said}, {count(wrong)} put right.")
     if put == "in":
         return Status(f"{counted(number, 'batch', 'batches').capitalize()} taken in.")
-    return Status(SAID[put]) if put in SAID else None
+    return Status(SAID[put], undo) if put in SAID else None
 
 
-def put(href: str, what: str, **more: int) -> str:
+def put(href: str, what: str, **more: int | str) -> str:
     """An address that says what was put down."""
     rest = "".join(f"&{name}={value}" for name, value in more.items())
     return f"{href}?put={quote(what)}{rest}"

@@ -61,6 +61,7 @@ class Batch:
     name: str
     sub: str
     warnings: tuple[str, ...]
+    taps: tuple[Form, ...]  # what is said of it with one tap
     facts: tuple[Pair, ...]
     take: Form
     back: Form

@@ -19,8 +19,7 @@ from app.services.book import Book
 from app.services.devices import person_there
 from app.services.feeds import Options, Served
 from app.services.household import household
-from app.settings import House
-from app.web.depends import TheBook, TheForm, page
+from app.web.depends import TheBook, TheForm, asked_base, house_base, page
 from app.web.door import Rate
 from app.web.frames import frame
 from app.web.house.calendar_page import calendar_page, link_form, new_link
@@ -96,7 +95,7 @@ def feed(request: Request, book: TheBook, secret: str) -> Response:
     if wait:
         raise TooMany("So many calendars are not asked for. Wait a little.", wait)
     try:
-        return _answer(request, feeds.serve(book, secret, _base(request), read=request.method == "GET"))
+        return _answer(request, feeds.serve(book, secret, asked_base(request), read=request.method == "GET"))
     except NotFound:
         tries.wait(who)
         raise
@@ -130,11 +129,6 @@ def _known(request: Request, served: Served) -> bool:
     return served.changed_at <= (at if at.tzinfo else at.replace(tzinfo=UTC))
 
 
-def _base(request: Request) -> str:
-    """The address under which the reader found the house."""
-    return f"{request.url.scheme}://{request.url.netloc}"
-
-
 def _drawn(
     request: Request,
     book: Book,
@@ -150,11 +144,15 @@ def _drawn(
         given = feeds.links(session)
         people = [(one.id, one.name) for one in household(book, session, today.toordinal()).people]
     form = link_form(people, typed or {}, trades, errors or {})
-    house: House | None = request.app.state.house
-    base = house.addresses[0] if house is not None and house.addresses else _base(request)  # a phone knows no localhost
-    new = new_link(made, base) if made is not None else None
+    new = new_link(made, house_base(request)) if made is not None else None
     shown = calendar_page(
-        frame(request, "Calendar", "calendar", status), given, people, today, new, form, house is not None
+        frame(request, "Calendar", "calendar", status),
+        given,
+        people,
+        today,
+        new,
+        form,
+        request.app.state.house is not None,
     )
     answer = page(request, shown, 422 if errors else 200)
     if new is not None:

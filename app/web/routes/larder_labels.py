@@ -6,7 +6,7 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
 from app.services.larder import larder
-from app.web.depends import TheBook, page
+from app.web.depends import TheBook, house_base, page
 from app.web.frames import frame
 from app.web.larder.labels import MOST_BATCHES, labels_page, read_wish
 
@@ -30,8 +30,8 @@ def labels(
         found = {row.id: row for row in larder.some(session, tuple(ids))}
     chosen = [found[ident] for ident in ids if ident in found]
     known = {row.id for row in there}
-    base = f"{request.url.scheme}://{request.url.netloc}"
     every = [*(row for row in chosen if row.id not in known), *there]
     here, wish = frame(request, "Labels", "larder"), read_wish(size, copies, gone)
-    shown = labels_page(here, every, chosen, wish, base, imperial)
+    served = request.app.state.house is not None
+    shown = labels_page(here, every, chosen, wish, house_base(request), imperial, served)
     return page(request, shown)

@@ -1,5 +1,6 @@
 """One batch and what became of it. (Its addresses take any word, so this router comes after those of fixed ones.)"""
 
+import re
 from collections.abc import Callable
 
 from fastapi import APIRouter, Request
@@ -14,16 +15,22 @@ from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.garden.seed_forms import Wrong
 from app.web.larder.forms import KILLED, WAYS, form_id, read_much
-from app.web.larder.page import batch_href, batch_page
+from app.web.larder.page import batch_href, batch_page, unsay_form
 from app.web.larder.words import put, status
 from app.web.typed import LONGEST_NOTE, Typed
 
 router = APIRouter()
+_NUMBER = re.compile(r"\d\d-\d{3,}")
 
 
 @router.get("/larder/{batch_id}")
 def batch(request: Request, book: TheBook, batch_id: str) -> Response:
-    """One batch."""
+    """One batch, by its id, or by the number on its label."""
+    if _NUMBER.fullmatch(batch_id):
+        with book.reading() as session:
+            row = larder.numbered(session, batch_id)
+        if row is not None:
+            return RedirectResponse(batch_href(row.id, row.store), 303)
     return _batch(request, book, batch_id, Wrong())
 
 
@@ -121,7 +128,7 @@ def _done(request: Request, book: Book, form: Typed, batch_id: str, which: str, 
         said = act()
     except BadInput as error:
         return _batch(request, book, batch_id, Wrong(which, form.values, error.fields))
-    return RedirectResponse(put(batch_href(batch_id), said), 303)
+    return RedirectResponse(put(batch_href(batch_id), said, fact=form_id(form)), 303)
 
 
 def _home(book: Book, batch_id: str) -> bool:
@@ -141,7 +148,9 @@ def _batch(request: Request, book: Book, batch_id: str, wrong: Wrong) -> Respons
         one = larder.history(book, session, batch_id, _today(book))
         home = larder.home_killed(book, session)
         imperial = book.holding(session).units == "imperial"
-    here = frame(request, f"Batch {row.number}", "larder", status(request))
+    fact = request.query_params.get("fact", "")
+    undo = unsay_form(batch_id, fact) if any(said.id == fact for said in one.facts) else None
+    here = frame(request, f"Batch {row.number}", "larder", status(request, undo))
     return page(request, batch_page(here, row, one, home, wrong, book.today(), imperial), 422 if wrong.errors else 200)
 
 
