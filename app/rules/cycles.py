@@ -225,10 +225,10 @@ def _lay_every(run: Run, one: ReadyStep, label: Label, tail: str, claims: list[B
     n = 0
     while spread is not None and n < _NEVER_MORE:
         n += 1
-        spread = _answered(run, one, pace, spread)
+        cycle = Cycle(run, one, label, tail, n)
+        spread = _answered(run, one, pace, spread, cycle)
         if spread is None or _over(run, one, spread[1], until, n, latest):
             break
-        cycle = Cycle(run, one, label, tail, n)
         run.tails[one.depth] = cycle.tail
         counts = _lay_turn(run, one, cycle, spread, until, latest, claims)
         if counts is None or _stopped(one, cycle.word):
@@ -255,15 +255,21 @@ def _first_turn(run: Run, one: ReadyStep, pace: Pace) -> tuple[Day, Day, Day] | 
     return spread
 
 
-def _answered(run: Run, one: ReadyStep, pace: Pace, spread: tuple[Day, Day, Day]) -> tuple[Day, Day, Day] | None:
-    """The turn's day, counted anew from another step's doing that answers this one."""
+def _answered(
+    run: Run, one: ReadyStep, pace: Pace, spread: tuple[Day, Day, Day], cycle: Cycle
+) -> tuple[Day, Day, Day] | None:
+    """The turn's day, counted anew from another step's doing that answers this one.
+
+    A turn that is still owed will not be done before today, however long ago it fell due.
+    """
     if not one.counts:
         return spread
     doings = sorted(day for slot in one.counts for day in run.doings.get(slot, ()))
+    owed_on = run.as_of if cycle.word is None or cycle.word.done is None else -FOREVER
     since = pace.since
     found: tuple[Day, Day, Day] | None = spread
     for day in doings:
-        if found is not None and since < day <= found[1] + pace.reach():
+        if found is not None and since < day <= max(found[1], owed_on) + pace.reach():
             pace.begin(day)
             since = day
             found = pace.next()

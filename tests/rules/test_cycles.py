@@ -323,6 +323,14 @@ def test_a_repair_s_top_coat_answers_the_painting_that_was_due():
     assert iso(task(plan, "e.paint.1").best) == "2035-05-23"
 
 
+def test_a_painting_owed_for_years_is_answered_by_the_repair_that_is_planned():
+    # Painted in 2010, due in 2018 and still owed; the repair of 2027 puts on the same coat.
+    long_ago = [entry("e", "s", "2019-06-01", painted=day("2010-06-01"))]
+    plan = made([WALL], long_ago, [hollow("2027-04-10")], "2027-04-10", "2045-01-01")
+    assert iso(task(plan, "e.coat.2027").best) == "2027-05-23"
+    assert iso(task(plan, "e.paint.1").best) == "2035-05-23"
+
+
 def test_a_chain_that_no_longer_fits_this_season_waits_whole_for_the_next():
     plan = wall(hollow("2027-08-20"), as_of="2027-08-20")
     # 20 Aug + 14 days = 3 Sep, + 29 days = 2 Oct: past the end of September.
