@@ -12,7 +12,7 @@ from app.rules.facts import Entry, Law, Tick
 from app.rules.keys import split_key
 from app.rules.moment import EntryDate, TickDay, YearDay
 from app.rules.sheet import BarRule, Sheet
-from app.rules.spans import Day, add
+from app.rules.spans import Day, add, whole_days
 from app.rules.tasks import Bar
 from app.rules.terms import Nation
 
@@ -227,7 +227,10 @@ def _tick_end(to: TickDay, tick: Tick, ticks: list[Tick]) -> Day | None:
     # A second tick of the same doing may bring the figure that the first one lacked; of several the longest holds.
     said = [other.measures[name] for other in ticks if other.key == tick.key and name in other.measures]
     figures = [float(figure) for figure in said if isinstance(figure, int | float) and not isinstance(figure, bool)]
-    return add(tick.on + int(max(figures)), to.by) if figures else None
+    if not figures:
+        return None
+    days = whole_days(max(figures))
+    return add(tick.on + days, to.by) if days else tick.on - 1  # nought bars not even the day itself
 
 
 def _entry_day(moment: EntryDate, entry: Entry) -> Day | None:

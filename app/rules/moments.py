@@ -7,7 +7,7 @@ from app.rules.computed import days_of
 from app.rules.moment import EntryDate, Mark, Moment, Said, StepDay, TickDay, Warmth, Work, YearDay
 from app.rules.place import Place, word_of
 from app.rules.run import Run
-from app.rules.spans import NOTHING, Day, Span, add
+from app.rules.spans import NOTHING, Day, Span, add, whole_days
 
 DayOf = Callable[[Run], Day | None]
 SpreadOf = Callable[[Run], tuple[Day, Day, Day] | None]
@@ -114,7 +114,7 @@ def _tick_day(moment: TickDay, place: Place) -> DayOf:
         if not name:
             return shift(word.done.on)
         figure = word.measures.get(name)
-        return None if figure is None else shift(word.done.on + int(figure))
+        return None if figure is None else shift(word.done.on + whole_days(float(figure)))
 
     return day
 

@@ -9,6 +9,7 @@ import re
 from calendar import monthrange
 from datetime import date
 from functools import lru_cache
+from math import ceil
 from typing import NamedTuple
 
 Day = int
@@ -46,6 +47,14 @@ def span(text: str) -> Span:
     years, months, weeks, days = (int(found[part] or 0) for part in ("y", "m", "w", "d"))
     length = Span(12 * years + months, 7 * weeks + days)
     return -length if found["sign"] == "-" else length
+
+
+def whole_days(figure: float) -> int:
+    """A figure of days as whole ones: a part of a day counts as one, so that nothing is free too soon.
+
+    Source: common practice.
+    """
+    return ceil(round(figure, 6))
 
 
 def add(day: Day, length: Span) -> Day:

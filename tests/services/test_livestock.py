@@ -19,6 +19,7 @@ from app.services.livestock import animals, groups, heads, held, medicine, put, 
 from app.services.livestock import taking_in as livestock_in
 from app.services.livestock import treat as treating
 from app.services.livestock.heads import Change
+from app.services.livestock.held_ones import held_ones
 from app.services.ticking import Words, tick
 from tests.services.croft import HOUSE, TODAY, WHERE, Ticking, croft, day, draft, empty
 
@@ -238,6 +239,84 @@ def test_expired_and_open_for_too_long_are_told_by_the_day(book: Book) -> None:
     assert treating.over_by(row, TODAY + 1).startswith("It had expired on 10 March 2027")
     later = bottle(book, "n", opened_on=book.today(), open_days=28)
     assert (medicine.bottle(later, TODAY + 28).past, medicine.bottle(later, TODAY + 29).past) == (False, True)
+
+
+@pytest.mark.published
+def test_milk_is_free_after_its_own_hours_and_not_after_the_days_of_meat(book: Book) -> None:
+    """Finnish Medicines Agency, What is a withdrawal period?: meat, milk and eggs each have their own."""
+    ident = new(book, "goats-in-kid", "2026-11-01", 2, "Goats")
+    assert give(book, ident, None, TODAY, TODAY, eaten=("meat", "milk"), meat=28, milk=72).clear == TODAY + 29
+    with book.reading() as session:
+        rows = held.held(book.live(session, TODAY), [group(book, ident)], TODAY)
+    ends = {act: held.until_of([one for one in rows if act in one.acts]) for act in ("eat", "slaughter")}
+    assert ends == {"eat": TODAY + 3, "slaughter": TODAY + 28}
+
+
+# ── Some of a group, told by tag or name ──────────────────────────────────────────────────────────────────────────
+
+
+@pytest.fixture
+def flock(book: Book) -> str:
+    """Nine hens, of which Hetty and Dot wear rings."""
+    ident = new(book, "laying-hens", "2026-09-01", 9, "Old hens")
+    for tag, name in (("R1", "Hetty"), ("R2", "Dot")):
+        animals.put(book, ident, animals.Typed(tag, name), TODAY, f"hen-{tag}")
+    return ident
+
+
+def treat_some(book: Book, ident: str, *whom: str, apart: bool = False, token: str = "s") -> None:
+    one = treating.Treatment(
+        ident, None, "Drops", TODAY, TODAY, False, False, {"meat": 10, "eggs": 4}, ("meat", "eggs"), animals=whom,
+        apart=apart,
+    )  # fmt: skip
+    treating.treat(book, one, TODAY, token * 32)
+
+
+def bars_of(book: Book, ident: str) -> dict[str, int | None]:
+    """The last barred day of the group, by act."""
+    with book.reading() as session:
+        rows = held.held(book.live(session, TODAY), [group(book, ident)], TODAY)
+    return {act: held.until_of([one for one in rows if act in one.acts]) for one in rows for act in one.acts}
+
+
+@pytest.mark.parametrize(
+    ("whom", "apart", "barred"),
+    [
+        (("Hetty (R1)",), True, {}),
+        (("r1", "dot"), False, {"eat": TODAY + 4}),
+        (("the lame one",), True, {"eat": TODAY + 4, "slaughter": TODAY + 10, "sell": TODAY + 10}),
+        (("Hetty", "the lame one"), True, {"eat": TODAY + 4, "slaughter": TODAY + 10, "sell": TODAY + 10}),
+    ],
+    ids=["kept apart", "eggs in one nest", "nobody knows which", "one of two not known"],
+)
+def test_who_is_named_is_held_and_the_group_only_as_far_as_nobody_can_tell(
+    book: Book, flock: str, whom: tuple[str, ...], apart: bool, barred: dict[str, int]
+) -> None:
+    """Treated as a group or not identified, the whole group is held; the eggs of one nest are all alike."""
+    treat_some(book, flock, *whom, apart=apart)
+    assert bars_of(book, flock) == barred
+    with book.reading() as session:
+        ones = held_ones(book.live(session, TODAY), [group(book, flock)], TODAY + 10)
+        after = held_ones(book.live(session, TODAY), [group(book, flock)], TODAY + 11)
+        (line,) = registers.medicine_book(book, session, TODAY)
+    assert [len(one.names) for one in ones] == ([] if "slaughter" in barred else [len(whom)])
+    assert not after
+    assert (line.days, line.clear, line.entry) == (10, TODAY + 11, flock)
+
+
+def test_the_named_one_that_goes_to_the_table_is_flagged_and_the_others_are_not(book: Book, flock: str) -> None:
+    treat_some(book, flock, "Hetty", apart=True)
+    assert not heads.tell(book, flock, Change("killed", TODAY, 7), TODAY, "k1").flags
+    assert any("Hetty (R1)" in flag for flag in heads.tell(book, flock, Change("killed", TODAY, 2), TODAY, "k2").flags)
+    heads.take_back(book, flock, "k2", TODAY)
+    assert not animals.gone(book, "hen-R2", "killed", TODAY, TODAY, "g" * 32, counted=True)
+    assert animals.gone(book, "hen-R1", "killed", TODAY, TODAY, "h" * 32, counted=True)
+
+
+def test_all_that_are_left_being_named_holds_the_group(book: Book, flock: str) -> None:
+    heads.tell(book, flock, Change("died", TODAY, 7), TODAY, "d")
+    treat_some(book, flock, "Hetty", "Dot", apart=True)
+    assert bars_of(book, flock)["slaughter"] == TODAY + 10
 
 
 # ── Standstill and movements ──────────────────────────────────────────────────────────────────────────────────────

@@ -104,7 +104,7 @@ def test_a_vets_figure_below_the_floor_is_refused_with_the_law_and_its_source(cl
     assert "Off the label</a>" not in client.get("/livestock/medicine").text
 
 
-def test_a_treatment_bars_eating_until_the_longest_figure_is_over_and_stands_in_the_book(client: TestClient) -> None:
+def test_a_treatment_bars_meat_and_eggs_each_for_its_own_days_and_stands_in_the_book(client: TestClient) -> None:
     first = client.get("/livestock/medicine/treat").text
     assert "Go on" in first
     assert "Withdrawal" not in plain(first), "what is held hangs on whom it is given to"
@@ -124,7 +124,8 @@ def test_a_treatment_bars_eating_until_the_longest_figure_is_over_and_stands_in_
         assert (answer.status_code, says in answer.text, "+1 ml" in answer.text) == (422, True, True), wrong
     for _ in range(2):
         text = plain(client.post("/livestock/medicine/treat", data=sent).text)
-    assert "nor are they killed for food, until Friday 19 March, that day included." in text
+    assert "They are not killed for food until Friday 19 March, that day included." in text
+    assert "Their eggs may be neither eaten nor sold until Sunday 14 March, that day included." in text
     assert "One that suffers may be killed at any time; it is not eaten." in text
     rows = list(csv.reader(io.StringIO(client.get("/livestock/register/medicine.csv").text.lstrip("\ufeff"))))
     assert rows[1] == [

@@ -13,6 +13,7 @@ from app.rules.spans import Day
 from app.services.book import Book
 from app.services.livestock.groups import Group, find_group
 from app.services.livestock.heads import Change, tell_in
+from app.services.livestock.singles import WORDS, animals_of, called, kind_of
 from app.services.preview import Draft
 from app.services.put_once import put_once
 from app.trade.livestock.served import no_service
@@ -21,13 +22,6 @@ SERVED = {
     "pig": "farrowing", "sheep": "ewes-in-lamb", "goat": "goats-in-kid", "cattle": "house-cow", "rabbit": "rabbits",
 }  # fmt: skip
 """The sheet that one in young follows, by species."""
-WORDS = {
-    ("sheep", "castrated"): "wether", ("goat", "castrated"): "wether", ("pig", "castrated"): "barrow",
-    ("cattle", "castrated"): "steer", ("sheep", "male"): "ram", ("goat", "male"): "billy", ("pig", "male"): "boar",
-    ("cattle", "male"): "bull", ("rabbit", "male"): "buck", ("sheep", "female"): "ewe", ("goat", "female"): "nanny",
-    ("pig", "female"): "sow", ("cattle", "female"): "cow", ("rabbit", "female"): "doe",
-}  # fmt: skip
-"""What the trade calls an animal by species and sex."""
 GONE = ("died", "predator", "put down", "killed", "sold", "given", "left", "moved", "not said")
 
 __all__ = ["GONE", "SERVED", "SEXES", "WORDS", "AnimalRow", "animals_of", "called", "gone", "kind_of", "put", "serve"]
@@ -45,21 +39,6 @@ class Typed(NamedTuple):
     marked_on: Day | None = None
     cull: bool = False
     note: str = ""
-
-
-def animals_of(session: Session, entry_id: str) -> list[AnimalRow]:
-    """The animals of a group, those that are gone last."""
-    return sorted(store.animals(session, [entry_id]), key=lambda one: (one.gone_on is not None, one.tag, one.name))
-
-
-def called(row: AnimalRow) -> str:
-    """What an animal is called: its name, its tag, or both."""
-    return f"{row.name} ({row.tag})" if row.name and row.tag else row.name or row.tag
-
-
-def kind_of(species: str, sex: str | None) -> str:
-    """What the trade calls one of this species and sex, "" where it has no word here."""
-    return WORDS.get((species, sex or ""), "")
 
 
 def put(book: Book, entry_id: str, typed: Typed, today: Day, ident: str, *, change: bool = False) -> None:
@@ -94,8 +73,11 @@ def row_of(book: Book, ident: str, entry_id: str, typed: Typed) -> AnimalRow:
     )  # fmt: skip
 
 
-def gone(book: Book, animal_id: str, why: str, on: Day, today: Day, ident: str, *, counted: bool) -> None:
-    """An animal is gone; ``counted`` takes one off the count of its group with it. Said twice, it counts once.
+def gone(
+    book: Book, animal_id: str, why: str, on: Day, today: Day, ident: str, *, counted: bool
+) -> tuple[str, ...]:  # fmt: skip
+    """An animal is gone; ``counted`` takes one off the count of its group with it. Said twice, it counts once. What
+    the law says of it comes back.
 
     Raises: NotFound; BadInput for a day to come, or where the group has none left.
     """
@@ -104,13 +86,16 @@ def gone(book: Book, animal_id: str, why: str, on: Day, today: Day, ident: str, 
     with book.writing() as session:
         row = store.animal(session, animal_id)
         if row.gone_on is not None:
-            return
+            return ()
+        flags: tuple[str, ...] = ()
         if counted and why in store.LOSSES and why != "moved" and store.head_fact(session, ident) is None:
             group = find_group(book, session, row.entry, today)
-            tell_in(book, session, group, Change(why, on, 1, note=called(row), tags=row.tag), today, ident)
+            change = Change(why, on, 1, note=called(row), tags=row.tag, who=called(row))
+            flags = tell_in(book, session, group, change, today, ident).flags
         row.gone_on, row.gone_why = date.fromordinal(on), why
         store.put_animal(session, row)
         book.replan(session, (), today)
+    return flags
 
 
 def strike(book: Book, animal_id: str, today: Day, *, back: bool = False) -> None:

@@ -16,6 +16,8 @@ from app.services.book import Book
 from app.services.jobs import Job, jobs_named
 from app.services.larder.larder import larder
 from app.services.livestock.expect import Carcase, carcase
+from app.services.livestock.groups import find_group
+from app.services.livestock.held_ones import HeldOnes, held_ones
 from app.services.project import said_of
 from app.services.ticking import Words, tick, undo
 from app.trade.meat.freezer import room_litres
@@ -37,8 +39,8 @@ class Appointment(NamedTuple):
     """A day with somebody outside: its entry, who, the day (None while the law holds it until something is said),
     whether it is booked, and the step that books it.
 
-    ``hangs`` are the jobs before and after it, in order; ``held`` the bars in which the day falls; ``back`` what it
-    makes, by name, with the sheet that it follows.
+    ``hangs`` are the jobs before and after it, in order; ``held`` the bars in which the day falls, ``ones``
+    single animals that are held on it and can't go; ``back`` what it makes, by name, with the sheet that it follows.
     """
 
     laid: Laid
@@ -52,6 +54,7 @@ class Appointment(NamedTuple):
     day_key: str
     hangs: tuple[Job, ...]
     held: tuple[Bar, ...]
+    ones: tuple[HeldOnes, ...]
     carcase: Carcase | None
     freezer: Freezer | None
     back: tuple[tuple[str, str], ...]
@@ -149,8 +152,18 @@ def _one(
         laid, sheet, who, day, booking is not None and booking.done is not None,
         booking.key if booking is not None else "", booking.closes if booking is not None else None,
         booked_ask is not None and any(ask.name == "day" for ask in booked_ask.asks), task.key,
-        tuple(_hanging(book, session, laid, sheet, step, booking, today)), tuple(held), kills, room, tuple(back),
+        tuple(_hanging(book, session, laid, sheet, step, booking, today)), tuple(held),
+        tuple(_ones(book, session, laid, day or today, today)) if slaughter else (), kills, room, tuple(back),
     )  # fmt: skip
+
+
+def _ones(book: Book, session: Session, laid: Laid, day: Day, today: Day) -> list[HeldOnes]:
+    """Single animals of the group that are inside a withdrawal period on the day: they stay, and the others may go."""
+    try:
+        group = find_group(book, session, str(laid.entry.facts.get("for") or laid.entry.id), today)
+    except NotFound:
+        return []
+    return [one for one in held_ones(book.live(session, today), [group], day) if one.meat]
 
 
 def _who(sheet: Sheet, step: Step) -> tuple[str, str]:

@@ -12,15 +12,17 @@ from app.records.store import HeadFactRow
 from app.records.values import moment_text
 from app.rules.facts import Amendment, Entry, Tick
 from app.rules.keys import key
+from app.rules.live import Live
 from app.rules.spans import Day
 from app.rules.terms import Value
 from app.rules.why import said
 from app.services.book import Book
 from app.services.entries import add, date_facts
 from app.services.jobs import bars_on
+from app.services.livestock.carried import carry
 from app.services.livestock.groups import Group, date_of, find_group, head_of, said_of
 from app.services.livestock.held import held
-from app.services.livestock.treat import carry
+from app.services.livestock.held_ones import held_ones, number_held
 from app.services.preview import Draft
 from app.services.put_once import once_id
 from app.services.ticking import NO_WORDS, say
@@ -36,7 +38,8 @@ _ACTS = {"sold": ("move off", "sell"), "given": ("move off", "sell"), "left": ("
 
 
 class Change(NamedTuple):
-    """What is told of a group; ``to`` is the group that they were moved to. The rest stands on a movement's paper."""
+    """What is told of a group; ``to`` is the group that they were moved to, ``who`` the single animal that it is of.
+    The rest stands on a movement's paper."""
 
     kind: str
     on: Day
@@ -46,6 +49,7 @@ class Change(NamedTuple):
     tags: str = ""
     paper: str = ""
     to: str = ""
+    who: str = ""
 
 
 class Told(NamedTuple):
@@ -72,7 +76,7 @@ def tell_in(book: Book, session: Session, group: Group, change: Change, today: D
     """The same inside a session that writes; ``ident`` must be free."""
     entry = group.entry
     _check(entry, change, today)
-    flags = _flags(book, session, entry, change)
+    flags = _flags(book, session, group, change)
     target = find_group(book, session, change.to, today) if change.kind == "moved" else None
     if target is not None and target.entry.id == entry.id:
         raise BadInput({"to": "They are in that group already."})
@@ -211,8 +215,9 @@ def _put_head(book: Book, session: Session, entry: Entry, left: int, on: Day, to
     book.replan(session, {entry.id}, today)
 
 
-def _flags(book: Book, session: Session, entry: Entry, change: Change) -> tuple[str, ...]:
+def _flags(book: Book, session: Session, group: Group, change: Change) -> tuple[str, ...]:
     """What the law says of it. It is taken down all the same: it is what happened."""
+    entry = group.entry
     found = [
         f"{bar.says} It is taken down all the same, since it is what happened."
         for act in _ACTS.get(change.kind, ())
@@ -220,10 +225,26 @@ def _flags(book: Book, session: Session, entry: Entry, change: Change) -> tuple[
         if bar.kind == "law"
     ]
     if change.kind == "put down" and any(
-        bar.kind == "law" for bar in bars_on(book, session, entry.id, "eat", change.on)
+        bar.kind == "law" for bar in bars_on(book, session, entry.id, "slaughter", change.on)
     ):
         found.append("Killing one that suffers is never barred; nothing of it is eaten, since a withdrawal runs.")
+    if {"sell", "slaughter"} & set(_ACTS.get(change.kind, ())):
+        found += _ones(book.live(session, book.today().toordinal()), group, change)
     return tuple(dict.fromkeys(found))
+
+
+def _ones(live: Live, group: Group, change: Change) -> list[str]:
+    """Whether single animals inside a withdrawal period are among those that went: they are named, or too few were
+    left besides them."""
+    ones = [one for one in held_ones(live, [group], change.on) if one.meat]
+    if change.who:
+        ones = [one for one in ones if change.who in one.names]
+    elif number_held(ones) <= group.alive - change.number:
+        ones = []
+    return [
+        f"Inside its withdrawal period: {', '.join(one.names)}. Taken down all the same: it is what happened."
+        for one in ones
+    ]
 
 
 def _movement(book: Book, session: Session, group: Group, change: Change, today: Day, ident: str) -> None:

@@ -59,7 +59,7 @@ def held(live: Live, groups: Iterable[Group], today: Day) -> list[Held]:
     return sorted(found.values(), key=lambda one: (one.group.name.casefold(), one.last or 10**8, one.says))
 
 
-def until_of(rows: Iterable[Held]) -> Day | None:
+def until_of(rows: Iterable[Held | Bar]) -> Day | None:
     """The last day of several bars together; None where one has no end yet.
 
     Source: each bar's own; the longest holds.

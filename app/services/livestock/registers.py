@@ -15,7 +15,7 @@ from app.rules.facts import Entry, Tick
 from app.rules.keys import split_key
 from app.rules.live import Live
 from app.rules.sheet import Sheet
-from app.rules.spans import Day
+from app.rules.spans import Day, whole_days
 from app.rules.ticks import in_force
 from app.services.book import Book
 from app.services.livestock.groups import date_of, head_of, is_group
@@ -71,11 +71,15 @@ def medicine_book(book: Book, session: Session, today: Day) -> list[Dosed]:
         sheet = book.library.sheets.get(laid.entry.sheet)
         if sheet is None or sheet.trade != "livestock":
             continue
-        asking = {step.id for step in sheet.steps if any(ask.name == "withdrawal_days" for ask in step.asks)}
+        asks = {step.id: [ask.name for ask in step.asks if ask.name.startswith("withdrawal")] for step in sheet.steps}
+        asking = {step: names for step, names in asks.items() if names}
         ticks = in_force(live.facts.ticks.get(laid.entry.id, ()))
         first = next((one for one in ticks if split_key(one.key).step == "dose"), None)
         given = [one for one in ticks if one.kind == "done" and split_key(one.key).step in asking]
-        found += [_dosed(live, laid.entry, one, first, remarks.get(one.id, "")) for one in given]
+        found += [
+            _dosed(live, laid.entry, one, first, remarks.get(one.id, ""), asking[split_key(one.key).step])
+            for one in given
+        ]  # fmt: skip
     return sorted(found, key=lambda one: (-one.on, one.group, one.key))
 
 
@@ -122,18 +126,25 @@ def figures_in(measures: Mapping[str, object]) -> str:
     return ", ".join(said)
 
 
-def _dosed(live: Live, entry: Entry, tick: Tick, first: Tick | None, remark: str) -> Dosed:
+def _dosed(live: Live, entry: Entry, tick: Tick, first: Tick | None, remark: str, asked: Sequence[str]) -> Dosed:
     said = {**(first.measures if first is not None else {}), **tick.measures}
     whom = live.laid.get(str(entry.facts.get("for", ""))) if "for" in entry.facts else live.laid.get(entry.id)
     whose = whom.entry if whom is not None else entry
-    days = said.get("withdrawal_days") if "withdrawal_days" in tick.measures else None
-    whole = int(days) if isinstance(days, int | float) and not isinstance(days, bool) else None
+    whole = _longest(tick, asked)
+    animals = str(said.get("animals") or entry.facts.get("animals", ""))
     product = str(said.get("product") or entry.facts.get("product") or "")
     return Dosed(
-        tick.on, whose.name, whose.id, str(said.get("animals", "")), product, str(said.get("given", "")),
+        tick.on, whose.name, whose.id, animals, product, str(said.get("given", "")),
         str(said.get("by", "")), figures_in(said), whole, first_ok(tick.on, whole), _whose(said.get("off_label")),
         remark, tick.key, str(said.get("medicine", "")),
     )  # fmt: skip
+
+
+def _longest(tick: Tick, asked: Sequence[str]) -> int | None:
+    """The longest of the figures that a dose was asked for, in whole days; None where one of them was not said."""
+    said = [tick.measures.get(name) for name in asked]
+    figures = [float(one) for one in said if isinstance(one, int | float) and not isinstance(one, bool)]
+    return whole_days(max(figures)) if figures and len(figures) == len(said) else None
 
 
 def _whose(said: object) -> bool | None:

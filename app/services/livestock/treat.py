@@ -1,6 +1,6 @@
 """A group or some animals of it treated: an entry of the medicine sheet, whose bar of law holds until it is clear."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from datetime import date
 from math import ceil
 from typing import NamedTuple
@@ -19,7 +19,7 @@ from app.rules.why import said
 from app.services.book import Book
 from app.services.entries import add
 from app.services.livestock.groups import LAYERS, Group, date_of, find_group
-from app.services.livestock.held import Held, until_of
+from app.services.livestock.held_ones import BETWEEN, MIXED, SOME
 from app.services.livestock.medicine import (
     COMMODITIES,
     Commodity,
@@ -29,12 +29,15 @@ from app.services.livestock.medicine import (
     in_days,
     nation_of,
 )
+from app.services.livestock.singles import animals_of, called, pick
 from app.services.preview import Draft
 from app.services.put_once import once_id
 from app.services.ticking import NO_WORDS, say
 from app.trade.livestock.withdrawal import first_ok
 
-SHEET = "medicine"
+SHEET = "medicine-given"
+"""The sheet of a whole group's treatment; those of some of it, told by tag or name, stand in `held_ones`."""
+PRODUCE: tuple[Commodity, ...] = ("milk", "eggs")
 MOST_DOSES = 11
 """A first dose and the ten that may follow on the sheet."""
 LONGEST_DAYS = 730
@@ -43,8 +46,8 @@ LONGEST_DAYS = 730
 class Treatment(NamedTuple):
     """A treatment as it was typed. ``figures`` are in days, milk in hours; what is missing never clears.
 
-    ``eaten`` is what of theirs is eaten or sold; ``animals`` is "" for the whole group; ``used`` in the medicine's
-    own unit.
+    ``eaten`` is what of theirs is eaten or sold; ``animals`` is empty for the whole group; ``apart`` says that the
+    eggs or milk of those are kept from the others'; ``used`` in the medicine's own unit.
     """
 
     entry: str
@@ -58,7 +61,8 @@ class Treatment(NamedTuple):
     eaten: tuple[Commodity, ...]
     dose: str = ""
     by: str = ""
-    animals: str = ""
+    animals: tuple[str, ...] = ()
+    apart: bool = False
     used: float | None = None
     note: str = ""
 
@@ -100,6 +104,17 @@ def longest(figures: Mapping[Commodity, float], eaten: tuple[Commodity, ...]) ->
     return max(ceil(round(one, 6)) for one in days)
 
 
+def figures_of(one: Treatment) -> tuple[int | None, int | None]:
+    """Whole days for which meat, and eggs or milk, are barred; of what is not eaten, as long as of what is.
+
+    Source: withdrawal belongs to each commodity; `longest`.
+    """
+    produce = tuple(of for of in one.eaten if of in PRODUCE)
+    in_all = longest(one.figures, one.eaten)
+    meat = longest(one.figures, ("meat",)) if "meat" in one.eaten else in_all
+    return meat, longest(one.figures, produce) if produce else in_all
+
+
 def treat(book: Book, one: Treatment, today: Day, token: str) -> Put:
     """Take a treatment down. Given more than once, its withdrawal counts from the last dose so far.
 
@@ -113,13 +128,30 @@ def treat(book: Book, one: Treatment, today: Day, token: str) -> Put:
         if store.entries(session, [ident]):
             return Put(ident, days, clear, fresh=False)
         _check(book, session, group, one, today)
-        name = f"{one.product}: {one.animals or group.entry.name}"[:80]
+        sheet, names = _whom(session, group, one)
+        whom = BETWEEN.join(names) or ", ".join(one.animals)
         facts: dict[str, Value] = {"date": one.first, "for": one.entry, "product": _product(one)}
-        add(book, session, Draft(SHEET, name, group.entry.place, facts, one.note), today, ident)
-        for tick, words in _ticks(book, one, ident, days, today):
+        facts |= {"animals": whom} if names else {}
+        name = f"{one.product}: {whom or group.entry.name}"[:80]
+        add(book, session, Draft(sheet, name, group.entry.place, facts, one.note), today, ident)
+        for tick, words in _ticks(book, one, ident, whom, today):
             say(book, session, tick, today, NO_WORDS._replace(measures=tick.measures, remark=words))
         _use(book, session, one, today)
     return Put(ident, days, clear)
+
+
+def _whom(session: Session, group: Group, one: Treatment) -> tuple[str, list[str]]:
+    """The sheet that a treatment follows, and who were treated where each can be told: else, and where none is left
+    but those, the whole group is held."""
+    rows = [
+        row for row in animals_of(session, group.entry.id)
+        if row.gone_on is None or row.gone_on.toordinal() >= one.first
+    ]  # fmt: skip
+    known = pick(rows, one.animals)
+    if not known or len(known) >= group.alive:
+        return SHEET, []
+    mixed = not one.apart and any(of in PRODUCE for of in one.eaten)
+    return (MIXED if mixed else SOME), [called(row).replace(";", ",") for row in known]
 
 
 def _check(book: Book, session: Session, group: Group, one: Treatment, today: Day) -> None:
@@ -160,18 +192,18 @@ def _figures(book: Book, session: Session, one: Treatment) -> dict[str, str]:
     return faults
 
 
-def _ticks(book: Book, one: Treatment, ident: str, days: int | None, today: Day) -> list[tuple[Tick, str]]:
+def _ticks(book: Book, one: Treatment, ident: str, whom: str, today: Day) -> list[tuple[Tick, str]]:
     """A tick for each dose until today, the first with all that the book wants to know."""
     said_all: dict[str, Value] = {"product": _product(one), "off_label": one.vet, "eaten": ", ".join(one.eaten)}
     said_all |= {f"{of}_{'hours' if of == 'milk' else 'days'}": value for of, value in one.figures.items()}
-    texts = {"given": one.dose, "by": one.by, "animals": one.animals}
+    texts = {"given": one.dose, "by": one.by, "animals": whom}
     said_all |= {name: text for name, text in texts.items() if text}
     if one.medicine is not None:
         said_all["medicine"] = one.medicine.id
         labels = [in_days(of, value) for of in COMMODITIES
                   if (value := figure(one.medicine, of, vet=False)) is not None]  # fmt: skip
         said_all |= {"label_days": max(labels)} if one.vet and labels else {}
-    figures: dict[str, Value] = {"withdrawal_days": days} if days is not None else {}
+    figures = measures(*figures_of(one))
     more = one.course or one.last > one.first
     first = Tick(f"{ident}-0", key(ident, "dose"), "done", one.first, "", {**said_all, **figures, "course": more})
     found = [(first, one.note)]
@@ -180,6 +212,12 @@ def _ticks(book: Book, one: Treatment, ident: str, days: int | None, today: Day)
         tick = Tick(f"{ident}-{number}", key(ident, "more", (number,)), "done", on, "", {**figures, "last": over})
         found.append((tick, ""))
     return [(tick._replace(at=moment_text(book.now())), words) for tick, words in found]
+
+
+def measures(meat: int | None, produce: int | None) -> dict[str, Value]:
+    """The figures as the sheet asks them; one that is missing is left out, and never clears."""
+    said = {"withdrawal_days": meat, "withdrawal_produce_days": produce}
+    return {name: days for name, days in said.items() if days is not None}
 
 
 def _use(book: Book, session: Session, one: Treatment, today: Day) -> None:
@@ -193,24 +231,6 @@ def _use(book: Book, session: Session, one: Treatment, today: Day) -> None:
         row.opened_on = date.fromordinal(one.first)
     store.put_medicine(session, row)
     book.replan(session, (), today)
-
-
-def carry(book: Book, session: Session, rows: Sequence[Held], target: Group, on: Day, token: str, today: Day) -> None:
-    """Some that are inside a withdrawal period join another group: that one is held as long, since they can't be told
-    apart there. What has no end yet has none there either."""
-    running = [one for one in rows if one.last is None or one.last >= on]
-    if not running:
-        return
-    last = until_of(running)
-    ident = once_id(SHEET, token)
-    names = ", ".join(dict.fromkeys(one.by.name for one in running if one.by is not None))
-    product = f"moved in inside a withdrawal period ({names})"[:120]
-    facts: dict[str, Value] = {"date": on, "for": target.entry.id, "product": product}
-    add(book, session, Draft(SHEET, f"Moved into {target.entry.name}"[:80], target.entry.place, facts), today, ident)
-    figures: dict[str, Value] = {} if last is None else {"withdrawal_days": last - on}
-    measures: dict[str, Value] = {"product": product, "course": False, **figures}
-    tick = Tick(f"{ident}-0", key(ident, "dose"), "done", on, moment_text(book.now()), measures)
-    say(book, session, tick, today, NO_WORDS._replace(measures=measures))
 
 
 def over_by(row: MedicineRow, on: Day) -> str:

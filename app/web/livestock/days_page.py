@@ -6,17 +6,19 @@ from datetime import date
 from app.rules.spans import Day
 from app.rules.tasks import Bar
 from app.services.livestock.days import Appointment, Days
+from app.services.livestock.held_ones import HeldOnes
 from app.sheets.library import Library
 from app.web import pages, told
 from app.web.links import entry_href
 from app.web.livestock.husbandry_links import ways
+from app.web.livestock.words import ones_say
 from app.web.pages.husbandry import DayAhead
 from app.web.parts import Field, Follow, Form, Frame, Link, Pair
 from app.web.rows import date_of, job_href
 from app.web.rows import told as told_of
 from app.web.rows import when as when_of
 from app.web.weights import weight
-from app.web.words import SP, anchor, counted, day, figure, left, weekday
+from app.web.words import SP, anchor, counted, day, figure, left, listed, weekday
 
 PUT = (
     Link("Pigs to the abattoir", "/add/abattoir-pigs"), Link("Sheep", "/add/abattoir-sheep"),
@@ -75,7 +77,7 @@ def _day(
         when=_when(one, today),
         by=_by(one, today),
         trouble=not one.booked and one.book_by is not None and one.book_by < today.toordinal() + 7,
-        held=tuple(_held(bar, library, today) for bar in one.held),
+        held=(*(_held(bar, library, today) for bar in one.held), *(_stays(ones, today) for ones in one.ones)),
         facts=tuple(_facts(one, imperial)),
         short=_room(one),
         hangs=tuple(
@@ -92,6 +94,11 @@ def _held(bar: Bar, library: Library, today: date) -> str:
     """A bar of law in which the day falls, with its source."""
     says = f"{bar.says.rstrip('.')}{_until(bar.last, today)}."
     return f"{says} {told.source(library, bar.source)}; check your local rules."
+
+
+def _stays(ones: HeldOnes, today: date) -> str:
+    """Single animals that can't go on that day."""
+    return f"{listed(ones.names)}: {ones_say(ones, today)} The others may go."
 
 
 def _when(one: Appointment, today: date) -> str:

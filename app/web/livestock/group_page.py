@@ -8,9 +8,11 @@ from app.rules.terms import Ask
 from app.services.livestock.animals import SERVED, AnimalRow, called, kind_of
 from app.services.livestock.groups import Group, date_of
 from app.services.livestock.heads import HeadFactRow, history
-from app.services.livestock.held import Held, Still, until_of
+from app.services.livestock.held import Held, Still
+from app.services.livestock.held_ones import HeldOnes
 from app.services.livestock.put import Elsewhere
 from app.services.livestock.registers import Dosed
+from app.services.livestock.singles import is_meant
 from app.services.livestock.weights import Weights
 from app.sheets.library import Library
 from app.web import pages, told
@@ -19,11 +21,11 @@ from app.web.garden.seed_forms import Wrong
 from app.web.links import entry_href, sheet_href
 from app.web.livestock.forms import animal_form, gone_form, one_tap, paper_form, served_form, tell_form
 from app.web.livestock.page import alive_says, next_job
-from app.web.livestock.words import SAID, because, held_says, href, on, until
+from app.web.livestock.words import SAID, because, capital, held_says, href, on, ones_say, until
 from app.web.pages.livestock import AnimalLine
 from app.web.parts import Form, Frame, Link, Pair, Undoing
 from app.web.rows import job_href
-from app.web.words import count
+from app.web.words import count, listed
 
 _KG = Ask("kg", "kg")
 
@@ -34,6 +36,7 @@ class Seen(NamedTuple):
     group: Group
     others: Sequence[Group]
     held: Sequence[Held]
+    ones: Sequence[HeldOnes]
     still: Still
     animals: Sequence[AnimalRow]
     treated: Sequence[Dosed]
@@ -68,7 +71,7 @@ def group_page(
         weights=_weights(seen.weights, today, imperial),
         weigh=Link("Weigh them", job_href(seen.weights.key)) if seen.weights.key else None,
         treated=_treated(seen.treated, today),
-        animals=tuple(_animal(here, group, one, wrong, today) for one in seen.animals),
+        animals=tuple(_animal(here, group, one, seen.ones, wrong, today) for one in seen.animals),
         animals_note=_animals_note(group, seen.animals),
         animal=animal_form(here, group, chosen, wrong, today),
         animal_heading=f"Change {called(chosen)}" if chosen is not None else "Add one",
@@ -95,7 +98,9 @@ def _held(seen: Seen, today: date) -> tuple[str, ...]:
     found = []
     if seen.held:
         of = because(seen.held)
-        found.append(f"{held_says(seen.held, until_of(seen.held), today)}{f' {of}.' if of else ''}")
+        found.append(f"{held_says(seen.held, seen.group.species, today)}{f' {of}.' if of else ''}")
+    found += [f"{listed(one.names)}: {ones_say(one, today)} {one.by.name}." for one in seen.ones]
+    if found:
         found.append("One that suffers may be killed at any time; it is not eaten.")
     last = seen.still.until.get(seen.group.species)
     if last is not None:
@@ -149,7 +154,9 @@ def _treated(rows: Sequence[Dosed], today: date) -> tuple[Pair, ...]:
     return tuple(found)
 
 
-def _animal(here: str, group: Group, row: AnimalRow, wrong: Wrong, today: date) -> AnimalLine:
+def _animal(
+    here: str, group: Group, row: AnimalRow, ones: Sequence[HeldOnes], wrong: Wrong, today: date
+) -> AnimalLine:  # fmt: skip
     days = {"born": row.born, "marked": row.marked_on}
     parts = [
         kind_of(group.species, row.sex) or row.sex or "",
@@ -164,9 +171,10 @@ def _animal(here: str, group: Group, row: AnimalRow, wrong: Wrong, today: date) 
     else:
         served = (served_form(here, row, wrong, today),) if group.species in SERVED else ()
         forms = (gone_form(here, row, wrong, today), *served, one_tap(here, "strike", row, "Put down by mistake"))
+    mine = [ones_say(one, today) for one in ones if any(is_meant(row, name) for name in one.names)]
     return AnimalLine(
         called(row), " · ".join(part for part in parts if part), "on the cull list" if row.cull else "", gone,
-        Link("Change", f"{here}?animal={row.id}#one-h"), forms,
+        Link("Change", f"{here}?animal={row.id}#one-h"), forms, "" if gone else capital(" ".join(mine)),
     )  # fmt: skip
 
 

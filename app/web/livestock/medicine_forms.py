@@ -131,9 +131,26 @@ def _whom(
     here = tuple(Choice(called(one), called(one)) for one in animals if one.gone_on is None)
     picked = tuple(typed.get("picked", "").split("\n"))
     several = (Field("one", "Which; none ticked means all of them", "several", values=picked, choices=here),)
-    says = "Tags or names. The whole group is held all the same, since meat and eggs can’t be told apart."
-    rest = field("animals", "Which animals, if not all of them", typed, errors, help=says)
-    return (first, *(several if here else ()), rest)
+    says = (
+        "Those that stand by tag or name on the group’s own page are held alone. One that can’t be told from the"
+        " others holds the whole group."
+    )
+    rest = field("animals", "Others of them, or some in words", typed, errors, help=says)
+    return (first, *((*several, *_apart(group, typed, errors)) if here else ()), rest)
+
+
+def _apart(group: Group | None, typed: Mapping[str, str], errors: Mapping[str, str]) -> tuple[Field, ...]:
+    """Whether what those few give is kept from the rest, asked of what lays or is milked."""
+    gives = [of for of in eaten_of(group) if of != "meat"] if group is not None else []
+    if not gives:
+        return ()
+    choices = (
+        Choice("no", f"They go in with the others’: all their {gives[0]} are held" if gives[0] == "eggs"
+               else "It goes in with the others’: all their milk is held"),
+        Choice("yes", "Kept apart, and thrown away"),
+    )  # fmt: skip
+    label = f"If only some were treated, their {gives[0]}"
+    return (field("apart", label, typed, errors, "no", kind="choice", choices=choices),)
 
 
 def _what(
@@ -191,7 +208,6 @@ def read_treat(
             figures[of] = value
     used = form.number("used", 0, MOST_AMOUNT)
     eaten = tuple(of for of in COMMODITIES if of in form.chosen("eaten", COMMODITIES))
-    ticked = ", ".join(form.several.get("one", ()))
     texts = {name: form.text(name, longest=120) for name in ("given", "by")}
     animals = form.text("animals", longest=400)
     note = form.text("note", longest=LONGEST_NOTE)
@@ -199,8 +215,14 @@ def read_treat(
     begin = first or today
     return Treatment(
         entry, medicine, product, begin, begin if last is None else last, form.raw("course") == "yes", vet, figures,
-        eaten, texts["given"], texts["by"], ", ".join(part for part in (ticked[:400], animals) if part), used, note,
+        eaten, texts["given"], texts["by"], (*form.several.get("one", ()), *names_in(animals)),
+        form.raw("apart") == "yes", used, note,
     )  # fmt: skip
+
+
+def names_in(text: str) -> list[str]:
+    """Names or tags typed one after another, with commas or semicolons between."""
+    return [name.strip() for name in text.replace(";", ",").split(",") if name.strip()]
 
 
 def _eaten(group: Group | None, typed: Mapping[str, str], errors: Mapping[str, str]) -> Field:

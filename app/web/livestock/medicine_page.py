@@ -13,7 +13,7 @@ from app.web import pages, told
 from app.web.garden.seed_forms import Wrong
 from app.web.livestock.medicine_forms import bottle_form, finish_form, treat_form
 from app.web.livestock.page import bottle_says
-from app.web.livestock.words import on
+from app.web.livestock.words import capital, on
 from app.web.pages.livestock import BottleLine
 from app.web.parts import Frame, Link, Pair
 from app.web.rows import job_href
@@ -54,7 +54,7 @@ def bottle_page(
     return pages.LivestockBottle(
         frame=frame,
         name=bottle.row.name,
-        says=_capital(bottle_says(bottle, today)),
+        says=capital(bottle_says(bottle, today)),
         trouble=bottle.past,
         form=form,
         groups=groups,
@@ -102,7 +102,7 @@ def _line(one: Bottle, today: date) -> BottleLine:
     parts = (f"batch {row.batch}" if row.batch else "", left, row.supplier, row.note)
     return BottleLine(
         row.name, f"/livestock/medicine/bottle/{row.id}", " · ".join(part for part in parts if part),
-        _capital(bottle_says(one, today)), figures_of(row), one.past,
+        capital(bottle_says(one, today)), figures_of(row), one.past,
         Link("Treat with it", _treat(row)) if row.finished_on is None else None,
     )  # fmt: skip
 
@@ -113,10 +113,6 @@ def _given(one: Dosed) -> str:
 
 def _treat(row: MedicineRow) -> str:
     return f"/livestock/medicine/treat?medicine={row.id}"
-
-
-def _capital(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}"
 
 
 def by_id(rows: Sequence[MedicineRow]) -> Mapping[str, MedicineRow]:

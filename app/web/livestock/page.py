@@ -8,7 +8,8 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Task
 from app.services.livestock.groups import STANDS_STILL, Group, Herd, date_of
-from app.services.livestock.held import Held, Still, until_of
+from app.services.livestock.held import Held, Still
+from app.services.livestock.held_ones import HeldOnes
 from app.services.livestock.medicine import Bottle
 from app.services.livestock.put import Elsewhere
 from app.sheets.library import Library
@@ -17,7 +18,7 @@ from app.web.drawing import Stretch, line
 from app.web.garden.seed_forms import Wrong
 from app.web.larder.forms import field, fresh
 from app.web.links import entry_href
-from app.web.livestock.words import HOLDING, SAID, because, held_says, href, on, species, until
+from app.web.livestock.words import HOLDING, SAID, because, capital, held_says, href, on, ones_say, species, until
 from app.web.pages.livestock import GroupLine, GroupPart, NextJob, StandstillTable, StillRow
 from app.web.parts import NO_LINE, Choice, Field, Form, Frame, Link, Pair
 from app.web.rows import job_href
@@ -40,6 +41,7 @@ class Seen(NamedTuple):
 
     herd: Herd
     held: Sequence[Held]
+    ones: Sequence[HeldOnes]
     still: Still
     bottles: Sequence[Bottle]
     sheets: Sequence[Sheet]
@@ -56,7 +58,7 @@ def livestock_page(
     add, more = _add_form(seen.sheets, wrong, today)
     return pages.Livestock(
         frame=frame,
-        held=(*_held(by_group, today), *_still_says(seen.still, today)),
+        held=(*_held(by_group, seen.herd, today), *_ones(seen.ones, today), *_still_says(seen.still, today)),
         warnings=_bottles(seen.bottles, today),
         parts=_parts(seen, by_group, library, today),
         coming=tuple(_line(one, by_group.get(one.entry.id, ()), (), library, today) for one in seen.herd.coming),
@@ -115,13 +117,21 @@ def standstill_table(still: Still, today: date) -> StandstillTable:
     )
 
 
-def _held(by_group: dict[str, list[Held]], today: date) -> tuple[Pair, ...]:
+def _held(by_group: dict[str, list[Held]], herd: Herd, today: date) -> tuple[Pair, ...]:
     found = []
+    species_of = {one.entry.id: one.species for one in (*herd.here, *herd.coming)}
     for rows in by_group.values():
         of = because(rows)
-        says = held_says(rows, until_of(rows), today)
+        says = held_says(rows, species_of[rows[0].group.id], today)
         found.append(Pair(rows[0].group.name, f"{says}{f' ({of}.)' if of else ''}", href(rows[0].group.id)))
     return tuple(found)
+
+
+def _ones(ones: Sequence[HeldOnes], today: date) -> tuple[Pair, ...]:
+    return tuple(
+        Pair(listed(one.names), f"{capital(ones_say(one, today))} ({one.group.entry.name}.)", href(one.group.entry.id))
+        for one in ones
+    )
 
 
 def _still_says(still: Still, today: date) -> tuple[Pair, ...]:
@@ -170,7 +180,7 @@ def _line(
     sub = " · ".join(part for part in (group.sheet.title, group.entry.place, since) if part)
     says = ""
     if held:
-        says = held_says(held, until_of(held), today)
+        says = held_says(held, group.species, today)
     following = next_job(group.next[0], library, group.sheet, today) if group.next else None
     return GroupLine(
         group.entry.name, href(group.entry.id), alive_says(group), sub, says, following, elsewhere_says(told_of)

@@ -21,9 +21,9 @@ SAID = {
     "bottle": "In the cupboard.",
     "changed": "Kept.",
     "finished": "Finished; it stands in the medicine book.",
-    "treated": "Written into the medicine book. Nothing of theirs is eaten or sold until it is clear.",
-    "unclear": "Written into the medicine book. A figure is missing, so nothing of theirs is eaten or sold until it is"
-    " said: ask the vet, and put it down on the job.",
+    "treated": "Written into the medicine book. What is held, and until when, stands below.",
+    "unclear": "Written into the medicine book. A figure is missing, so what it is of is neither eaten nor sold"
+    " until it is said: ask the vet, and put it down on the job.",
 }
 
 

@@ -1,11 +1,13 @@
 """Animals in words: species, kinds of loss, days of law, counts."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from urllib.parse import quote
 
 from app.rules.spans import Day
-from app.services.livestock.held import Held
+from app.services.livestock.groups import LAYERS
+from app.services.livestock.held import Held, until_of
+from app.services.livestock.held_ones import HeldOnes
 from app.web.words import SP, day, listed, weekday
 
 SPECIES: Mapping[str, str] = {
@@ -24,6 +26,8 @@ SAID: Mapping[str, str] = {
     **KINDS, "began": "Began with", "came": "Came", "predator": "Taken", "moved": "Moved", "counted": "Counted",
     "left": "Left alive",
 }  # fmt: skip
+GIVES: Mapping[str, str] = {**dict.fromkeys(LAYERS, "eggs"), "cattle": "milk", "goat": "milk"}
+"""What is taken of them while they live."""
 HOLDING = "Holding number and name"
 
 
@@ -49,14 +53,33 @@ def until(last: Day | None, today: date) -> str:
     return f"until {weekday(date.fromordinal(last), today)}, that day included"
 
 
-def held_says(rows: Iterable[Held], last: Day | None, today: date) -> str:
-    """What of a group is barred, plainly."""
-    acts = {act for one in rows for act in one.acts}
-    if "eat" in acts or "sell" in acts:
-        what = "Nothing of theirs is eaten or sold, nor are they killed for food,"
-    else:
-        what = "They are not killed for food"
-    return f"{what} {until(last, today)}."
+def held_says(rows: Sequence[Held], of: str, today: date) -> str:
+    """What of a group of a species is barred, plainly: its meat, and what it gives, each until its own day."""
+    meat, gives = ([one for one in rows if act in one.acts] for act in ("slaughter", "eat"))
+    ends = [until_of(some) for some in (meat, gives)]
+    if meat and gives and ends[0] == ends[1]:
+        return f"Nothing of theirs is eaten or sold, nor are they killed for food, {until(ends[0], today)}."
+    says = [f"They are not killed for food {until(ends[0], today)}."] if meat else []
+    says += [f"Their {GIVES.get(of, 'milk')} may be neither eaten nor sold {until(ends[1], today)}."] if gives else []
+    return " ".join(says)
+
+
+def ones_say(one: HeldOnes, today: date) -> str:
+    """Of single animals what is barred, and until when."""
+    their = "its" if len(one.names) == 1 else "their"
+    gives = GIVES.get(one.group.species, "")
+    meat, produce = until_of(one.meat), until_of(one.produce)
+    if one.meat and one.produce and meat == produce:
+        also = f", nor {their} {gives} eaten or sold," if gives else ""
+        return f"not killed for food{also} {until(meat, today)}."
+    parts = [f"not killed for food {until(meat, today)}"] if one.meat else []
+    parts += [f"{their} {gives or 'milk'} neither eaten nor sold {until(produce, today)}"] if one.produce else []
+    return f"{'; '.join(parts)}."
+
+
+def capital(text: str) -> str:
+    """A sentence as it begins."""
+    return f"{text[:1].upper()}{text[1:]}"
 
 
 def because(rows: Iterable[Held]) -> str:

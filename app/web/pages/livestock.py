@@ -87,6 +87,7 @@ class AnimalLine:
     gone: str = ""
     change: Link | None = None
     forms: tuple[Form, ...] = ()
+    held: str = ""  # until when it is not eaten, and what it gives
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from app.errors import BadInput
 from app.services.book import Book
 from app.services.livestock.groups import herd, offered
 from app.services.livestock.held import held, still
+from app.services.livestock.held_ones import held_ones
 from app.services.livestock.medicine import bottles
 from app.services.livestock.put import elsewhere_of, put_group
 from app.web.depends import TheBook, TheForm, page
@@ -43,10 +44,11 @@ def _shown(request: Request, book: Book, wrong: Wrong) -> Response:
     with book.reading() as session:
         book.holding(session)
         found = herd(book, session, now)
-        live = book.live(session, now)
+        live, every = book.live(session, now), (*found.here, *found.coming)
         seen = Seen(
-            found, held(live, (*found.here, *found.coming), now), still(book, session, now), bottles(session, now),
-            offered(book), elsewhere_of(book, session, [one.entry.id for one in found.here], now),
+            found, held(live, every, now), held_ones(live, every, now), still(book, session, now),
+            bottles(session, now), offered(book),
+            elsewhere_of(book, session, [one.entry.id for one in found.here], now),
         )  # fmt: skip
         here = frame(request, "Livestock", "livestock", status(request))
         shown = livestock_page(here, seen, book.library, wrong, today)

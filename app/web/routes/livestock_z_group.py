@@ -11,6 +11,7 @@ from app.services.book import Book
 from app.services.livestock import animals, heads
 from app.services.livestock.groups import Group, find_group, herd
 from app.services.livestock.held import held, still
+from app.services.livestock.held_ones import held_ones
 from app.services.livestock.put import count_in, elsewhere
 from app.services.livestock.registers import medicine_book
 from app.services.livestock.weights import weights
@@ -99,8 +100,8 @@ def gone(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Respo
         on = form.day("on")
         form.check()
         counted = form.raw("counted") != "no"
-        animals.gone(book, ident, why, today if on is None else on, today, form_id(form), counted=counted)
-        return f"{href(entry_id)}?put=gone#animals-h"
+        flags = animals.gone(book, ident, why, today if on is None else on, today, form_id(form), counted=counted)
+        return f"{href(entry_id)}?put={'barred' if flags else 'gone'}#animals-h"
 
     return _of_animal(request, book, form, entry_id, "gone", act)
 
@@ -167,9 +168,9 @@ def _shown(request: Request, book: Book, entry_id: str, wrong: Wrong, edit: str 
     now = today.toordinal()
     with book.reading() as session:
         group = find_group(book, session, entry_id, now)
-        found = herd(book, session, now)
+        found, live = herd(book, session, now), book.live(session, now)
         seen = Seen(
-            group, _others(book, group, found.here), held(book.live(session, now), [group], now),
+            group, _others(book, group, found.here), held(live, [group], now), held_ones(live, [group], now),
             still(book, session, now), animals.animals_of(session, entry_id),
             [one for one in medicine_book(book, session, now) if one.entry == entry_id],
             elsewhere(book, session, group, now), weights(book, session, group, now),
