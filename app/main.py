@@ -72,7 +72,6 @@ def create_app(
     app.state.letting_in = LettingIn(book.now)
     app.state.kept = Kept()
     app.state.calendar_tries = Rate(CALENDAR_TRIES_A_MINUTE)
-    app.state.static = static
     app.state.templates = environment(settings.templates, static.address)
     wrong.install(app)
     for module in sorted(iter_modules(routes.__path__), key=lambda found: found.name):

@@ -59,7 +59,7 @@ def drop_projection(session: Session) -> None:
     """Empty everything that can be worked out again; stamps stay."""
     for name in PROJECTION:
         session.execute(delete(TABLES[name]))
-    set_state(session, as_of="", horizon="", sheets="")
+    set_state(session, as_of="", sheets="")
 
 
 def replace_standing(session: Session, entry_ids: Collection[str] | None, rows: Iterable[StandingRow]) -> None:

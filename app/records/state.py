@@ -1,4 +1,4 @@
-"""The counter of facts, and what the projection was worked out for: `as_of`, `horizon`, `sheets`."""
+"""The counter of facts, and what the projection was worked out for: `planned` (a count of facts), `as_of`, `sheets`."""
 
 from collections.abc import Collection
 
@@ -13,9 +13,7 @@ FACTS_VERSION = "facts"
 _SOME = select(_STATE.c.key, _STATE.c.value).where(_STATE.c.key.in_(bindparam("keys", expanding=True)))
 
 
-def state(
-    session: Session, keys: Collection[str] = ("facts", "planned", "as_of", "horizon", "sheets")
-) -> dict[str, str]:
+def state(session: Session, keys: Collection[str] = ("facts", "planned", "as_of", "sheets")) -> dict[str, str]:
     """What is kept about the projection, or what is kept under other keys."""
     return {key: value for key, value in session.connection().execute(_SOME, {"keys": list(keys)})}  # noqa: C416
 

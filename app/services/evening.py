@@ -138,8 +138,12 @@ def tick_numbers(
 
     A number of a fold ticks the next open job in it. ``sent`` is the id of the form: sent twice, a number counts once.
     ``measures`` are what was weighed or counted, by number (see `asks_of_number`).
-    Raises: BadInput for a day to come; NotFound for no such month.
+    Raises: BadInput for a day to come, or where the month was never numbered; NotFound for no such month.
     """
+    with book.reading() as session:
+        if not numbers(session, month):
+            says = "No page of that month was numbered before it was printed. Nothing was ticked."
+            raise BadInput({"numbers": says})
     heard, unknown = [], []
     for number in wanted:
         tick_id = number_id(sent, number)
@@ -186,7 +190,7 @@ def heard_before(book: Book, tick_id: str, number: int) -> Heard | None:
 
 def _job_of(book: Book, month: str, number: int, today: Day) -> Job | None:
     with book.reading() as session:
-        line = next((line for line, given in numbers(book, session, month).items() if given == number), None)
+        line = next((line for line, given in numbers(session, month).items() if given == number), None)
         if line is None:
             return None
         if ":" not in line:

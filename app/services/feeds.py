@@ -25,7 +25,8 @@ from app.rules.step import Step
 from app.rules.tasks import Fate, Task
 from app.rules.terms import TRADES
 from app.rules.why import said, why
-from app.services.book import Book, version_of
+from app.services.book import Book
+from app.services.counted import version_of
 
 BACK_DAYS, AHEAD_DAYS = 60, 400
 """A calendar holds so many days back and ahead of today."""

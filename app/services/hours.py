@@ -9,7 +9,8 @@ from sqlalchemy.orm import Session
 from app.records import store
 from app.records.store import WEEKDAYS, StandingRow
 from app.rules.spans import Day
-from app.services.book import Book, House
+from app.services.book import Book
+from app.services.house import House
 
 
 class Given(NamedTuple):

@@ -17,17 +17,20 @@ from typing import TypeVar
 from app.rules.kept import collector_resting
 
 T = TypeVar("T")
+Stamp = tuple[Path, int, int]
+"""How a file is: its path, when it was changed in ns, how many bytes it has."""
+
 CODE = Path(__file__).parent.parent
 FOLDER = Path(__file__).parent / "__pycache__"
 _READERS = ("sheets/*.py", "rules/*.py", "trade/**/*.py", "errors.py", "units.py")
 
 
-def kept(make: Callable[[], T], files: Iterable[tuple[Path, int, int]], folder: Path = FOLDER) -> T:
-    """What ``make`` reads of ``files`` (path, time changed in ns, bytes); kept for the next start.
+def kept(make: Callable[[], T], files: Iterable[Stamp], folder: Path = FOLDER) -> T:
+    """What ``make`` reads of ``files``; kept for the next start.
 
     Raises: whatever ``make`` raises; of that nothing is kept.
     """
-    at = folder / f"sheets-{_digest(files)}.pickle"
+    at = folder / f"sheets-{digest(files)}.pickle"
     with suppress(Exception):  # whatever is wrong with what is kept, the files are there
         text = at.read_bytes()
         with collector_resting():
@@ -39,7 +42,8 @@ def kept(make: Callable[[], T], files: Iterable[tuple[Path, int, int]], folder: 
     return made
 
 
-def _digest(files: Iterable[tuple[Path, int, int]]) -> str:
+def digest(files: Iterable[Stamp]) -> str:
+    """Other letters when one of these files, or the code that reads and plans, is another than before."""
     code = sorted(path for pattern in _READERS for path in CODE.glob(pattern))
     stamps = [*files, *((path, path.stat().st_mtime_ns, path.stat().st_size) for path in code)]
     return sha256(repr((sys.version, stamps)).encode()).hexdigest()[:24]

@@ -12,7 +12,7 @@ from app.rules.sheet import BarRule, Sheet
 from app.rules.terms import TRADES
 from app.sheets.across import across
 from app.sheets.figures import figured
-from app.sheets.kept_reading import kept
+from app.sheets.kept_reading import Stamp, digest, kept
 from app.sheets.law import LandRule, read_law, read_rules
 from app.sheets.merge import Change, alike, overlay
 from app.sheets.read import parse, read
@@ -61,14 +61,23 @@ def load(own_folder: Path | None = None, root: Path = ROOT) -> Library:
     return _Own(program, own_folder).library()
 
 
+def mark(own_folder: Path) -> str:
+    """A digest of what plans rest on besides facts: the program's knowledge and rules, the household's own sheets."""
+    return digest(_stamps([*ROOT.rglob("*.toml"), *own_folder.rglob("*.toml")]))
+
+
+def _stamps(files: Iterable[Path]) -> tuple[Stamp, ...]:
+    """How files are: path, time changed in ns, bytes."""
+    return tuple((path, path.stat().st_mtime_ns, path.stat().st_size) for path in sorted(files))
+
+
 def _program(root: Path) -> _Program:
     """What comes with the program, read once for as long as its files stay as they are."""
-    files = sorted({path for pattern in KINDS_OF_FILE for path in root.glob(pattern)})
-    return _once(root, tuple((path, path.stat().st_mtime_ns, path.stat().st_size) for path in files))
+    return _once(root, _stamps({path for pattern in KINDS_OF_FILE for path in root.glob(pattern)}))
 
 
 @lru_cache(maxsize=2)
-def _once(root: Path, files: tuple[tuple[Path, int, int], ...]) -> _Program:
+def _once(root: Path, files: tuple[Stamp, ...]) -> _Program:
     return kept(lambda: _read(root), files) if root == ROOT else _read(root)
 
 

@@ -12,6 +12,10 @@ class Kept:
         self._state: Hashable = None
         self._texts: dict[Hashable, str] = {}
 
+    def forget(self) -> None:
+        """Let go of all, when something other than a fact was changed that pages show."""
+        self._texts = {}
+
     def get(self, state: Hashable, name: Hashable) -> str | None:
         """A page as it was drawn for this state; None when it was not."""
         return self._texts.get(name) if state == self._state else None

@@ -14,7 +14,7 @@ from app.services.month import Month
 from app.web import drawing, pages, words
 from app.web.drawing import Stretch
 from app.web.folding import BYS, NAMES, By, Heading, Line, groups, lines, ordered
-from app.web.parts import DayMark, Frame, Link, Scale
+from app.web.parts import DayMark, Form, Frame, Link, Scale
 from app.web.rows import date_of, job_href
 
 CLOSE_LINES = 44
@@ -61,6 +61,11 @@ def asked(**options: str) -> str:
     return f"?{urlencode(said)}" if said else ""
 
 
+def view(trade: str, by: By) -> str:
+    """The query string of a trade and a fold."""
+    return asked(trade=trade, by="" if by == "crop" else by)
+
+
 class Listed(NamedTuple):
     """What of a month is shown: its jobs of a trade, in lines, under their headings."""
 
@@ -81,14 +86,14 @@ def listed(month: Month, trade: str, by: By) -> Listed:
 
 
 def month_page(
-    frame: Frame, month: Month, shown: Listed, trade: str, by: By, numbers: Mapping[str, int]
+    frame: Frame, month: Month, shown: Listed, trade: str, by: By, numbers: Mapping[str, int], to_come: bool
 ) -> pages.Month:
-    """The month as a list."""
+    """The month as a list; ``to_come`` is one that may still be numbered, and printed."""
     on = date_of(month.first)
     stretch = stretch_of(month)
     found = [one for _, here in shown.under for one in here]
     settled = [job for job in shown.jobs if not job.open]
-    ways = turn(month, asked(trade=trade, by="" if by == "crop" else by))
+    ways = turn(month, view(trade, by))
     name = words.MONTHS[on.month - 1]
     open_count = sum(len(one.jobs) for one in found)
     return pages.Month(
@@ -102,10 +107,7 @@ def month_page(
         scale=scale(stretch, month.light),
         groups=groups(shown.under, settled, stretch, month.today, by, numbers),
         trades=trade_links(month, trade, by),
-        folds=tuple(
-            Link(NAMES[each], month_path(on) + asked(trade=trade, by="" if each == "crop" else each), each == by)
-            for each in BYS
-        ),
+        folds=tuple(Link(NAMES[each], month_path(on) + view(trade, each), each == by) for each in BYS),
         views=(
             Link("List", month_path(on) + asked(trade=trade), True),
             Link("Grid", month_path(on) + asked(trade=trade, **{"as": "grid"})),
@@ -114,6 +116,12 @@ def month_page(
         paper="close" if len(found) > CLOSEST_LINES else "close tall" if len(found) > CLOSE_LINES else "roomy",
         empty=f"Nothing is asked of you in {name}.",
         evening=Link("What got done", f"/evening?month={on:%Y-%m}"),
+        number=Form(f"{month_path(on)}/numbers{view(trade, by)}", "Number the rows, to print", quiet=True)
+        if to_come and any(one.id not in numbers for one in found)
+        else None,
+        unnumbered="Without numbers: press “Number the rows, to print” before the page is printed."
+        if to_come and not numbers
+        else "",
     )
 
 

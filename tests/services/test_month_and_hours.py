@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Engine, event
 
-from app.errors import NotFound
+from app.errors import BadInput, NotFound
 from app.records import store
 from app.services.book import Book
 from app.services.evening import read_numbers, tick_numbers
@@ -125,20 +125,23 @@ def test_a_tick_writes_only_rows_that_differ(tmp_path: Path) -> None:
 
 
 def test_numbers_stay_with_their_lines_all_month(croft: Book) -> None:
-    with croft.reading() as session:
-        known = numbers(croft, session, "2027-09")
-    given = give_numbers(croft, "2027-09", ["late-beet.sow", "early-beet.thin"], known)
-    assert dict(given) == {"late-beet.sow": 1, "early-beet.thin": 2}
+    with croft.writing() as session:
+        given = give_numbers(session, "2027-09", ["late-beet.sow", "early-beet.thin"])
+    assert given == {"late-beet.sow": 1, "early-beet.thin": 2}
     tick(croft, "late-beet.sow", TODAY)
-    again = give_numbers(croft, "2027-09", ["two-pigs.vet", "early-beet.thin"], given)
-    assert dict(again) == {"late-beet.sow": 1, "early-beet.thin": 2, "two-pigs.vet": 3}
-    croft.printed.clear()  # as after a restart
+    with croft.writing() as session:
+        again = give_numbers(session, "2027-09", ["two-pigs.vet", "early-beet.thin"])
+    assert again == {"late-beet.sow": 1, "early-beet.thin": 2, "two-pigs.vet": 3}
     with croft.reading() as session:
-        assert numbers(croft, session, "2027-09") == dict(again)
+        assert numbers(session, "2027-09") == again
+        assert numbers(session, "2027-10") == {}
 
 
 def test_numbers_typed_back_tick_their_jobs(croft: Book) -> None:
-    give_numbers(croft, "2027-09", ["late-beet.sow", "early-beet.thin", "two-pigs.vet"], {})
+    with pytest.raises(BadInput, match="numbered before it was printed"):
+        tick_numbers(croft, "2027-09", [2], TODAY, TODAY)
+    with croft.writing() as session:
+        give_numbers(session, "2027-09", ["late-beet.sow", "early-beet.thin", "two-pigs.vet"])
     came = tick_numbers(croft, "2027-09", [2, 3, 77], TODAY - 1, TODAY)
     assert [(one.number, one.key) for one in came.heard] == [(2, "early-beet.thin"), (3, "two-pigs.vet")]
     assert came.unknown == (77,)
@@ -149,7 +152,8 @@ def test_numbers_typed_back_tick_their_jobs(croft: Book) -> None:
 
 def test_the_number_of_a_fold_ticks_its_next_open_job(tmp_path: Path) -> None:
     made = book(tmp_path, [entry("b-one", "test-beet", "2027-09-12"), entry("b-two", "test-beet", "2027-09-10")])
-    give_numbers(made, "2027-09", ["crop:test-beet.sow"], {})
+    with made.writing() as session:
+        give_numbers(session, "2027-09", ["crop:test-beet.sow"])
     assert [one.key for one in tick_numbers(made, "2027-09", [1], TODAY, TODAY).heard] == ["b-two.sow"]
     assert [one.key for one in tick_numbers(made, "2027-09", [1], TODAY, TODAY).heard] == ["b-one.sow"]
     made.close()

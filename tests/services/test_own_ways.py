@@ -53,7 +53,7 @@ def test_a_plan_made_anew_is_the_same(tmp_path: Path) -> None:
     said = rows(made)
     with made.writing() as session:
         store.drop_projection(session)
-    made._forget()
+    made.forget()
     with made.writing() as session:
         made.replan(session, None, TODAY)
     assert rows(made) == said

@@ -155,7 +155,8 @@ def test_numbers_of_one_form_sent_twice_count_once_even_where_a_number_stands_fo
     tmp_path_factory: pytest.TempPathFactory,
 ) -> None:
     made = yard_book(tmp_path_factory.mktemp("numbers"))
-    give_numbers(made, "2027-09", ["place:Long barn"], {})
+    with made.writing() as session:
+        give_numbers(session, "2027-09", ["place:Long barn"])
     first = tick_numbers(made, "2027-09", [1], TODAY, TODAY, 2, "form-a")
     assert tick_numbers(made, "2027-09", [1], TODAY, TODAY, 2, "form-a") == first
     assert sum(row.done is not None for key, row in rows(made).items() if key.startswith("yard.")) == 1

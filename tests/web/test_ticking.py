@@ -158,6 +158,7 @@ def test_no_body_brings_it_down(web: TestClient, path: str, body: bytes, kind: s
 
 
 def test_the_evening_lists_what_is_likely_and_hears_numbers(web: TestClient) -> None:
+    web.post("/2027/09/numbers")
     page = web.get("/2027/09").text
     numbers = dict(re.findall(r'data-task="([^"]+)"(?:(?!data-task).)*?<i class="no">(\d+)</i>', page, re.DOTALL))
     assert "Thin the beet" in web.get("/evening").text

@@ -215,7 +215,7 @@ def test_a_bad_evening_is_sent_back_whole(yard: tuple[TestClient, Book], more: d
 
 def test_numbers_of_the_page_sent_twice_count_once(yard: tuple[TestClient, Book]) -> None:
     web, made = yard
-    web.get("/2027/09")
+    web.post("/2027/09/numbers")
     page = web.get("/evening?month=2027-09").text
     sent = re.search(r'name="month" value="2027-09"><input type="hidden" name="id" value="([0-9a-f]{32})"', page)
     assert sent is not None

@@ -52,6 +52,8 @@ class Month:
     paper: Literal["roomy", "close tall", "close"] = "roomy"
     empty: str = ""  # said instead of groups: "Nothing is asked of you in this month."
     evening: Link | None = None  # What got done, for the numbers on the printed page
+    number: Form | None = None  # gives numbers to the rows that have none, before the page is printed
+    unnumbered: str = ""  # said on paper in place of numbers
 
 
 @dataclass(frozen=True, slots=True)

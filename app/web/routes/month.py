@@ -1,21 +1,21 @@
-"""The month: list and grid, folded, by trade."""
-
-from collections.abc import Mapping
+"""The month: list and grid, folded, by trade; its rows numbered, to be printed."""
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.responses import Response
 
 from app.errors import NotFound
+from app.rules.spans import Day
 from app.rules.terms import TRADES
-from app.services.book import version_of
-from app.services.month import month, month_days
+from app.services.counted import version_of
+from app.services.month import month as planned
+from app.services.month import month_days
 from app.services.numbers import give_numbers, numbers
 from app.web.depends import TheBook, page
 from app.web.folding import BYS, By
 from app.web.frames import frame
 from app.web.kept import Kept
-from app.web.monthly import grid_page, listed, month_page, month_path
+from app.web.monthly import grid_page, listed, month_page, month_path, view
 from app.web.news import TICK, news
 from app.web.rows import date_of
 
@@ -50,22 +50,39 @@ def shown(request: Request, book: TheBook, year: int, number: int) -> Response:
         before = kept.get(state, name) if plain else None
         if before is not None:
             return HTMLResponse(before)
-        found = month(book, session, first, last, today)
+        found = planned(book, session, first, last, today)
         said = news(book, session, request)
-        printed = f"{date_of(first):%Y-%m}"
-        known: Mapping[str, int] = numbers(book, session, printed)
+        known = numbers(session, named(first))
     title = f"{date_of(first):%B %Y}"
     here = frame(request, title, "month", said, month_href=month_path(date_of(first)))
     if as_grid:
         answer = page(request, grid_page(here, found, trade))
     else:
-        as_listed = listed(found, trade, by)
-        if last >= today and not book.is_far(last):
-            known = give_numbers(book, printed, as_listed.ids, known)
-        answer = page(request, month_page(here, found, as_listed, trade, by, known))
+        to_come = last >= today and not book.is_far(last)
+        answer = page(request, month_page(here, found, listed(found, trade, by), trade, by, known, to_come))
     if plain:
         kept.put(state, name, bytes(answer.body).decode())
     return answer
+
+
+@router.post("/{year:int}/{month:int}/numbers")
+def number(request: Request, book: TheBook, year: int, month: int) -> Response:
+    """The rows as they stand are given the numbers by which they are typed back once the page is printed."""
+    today = book.today().toordinal()
+    first, last = month_days(year, month, today)
+    by, trade = options(request)
+    if last >= today and not book.is_far(last):
+        with book.writing() as session:
+            found = planned(book, session, first, last, today)
+            give_numbers(session, named(first), listed(found, trade, by).ids)
+        kept: Kept = request.app.state.kept
+        kept.forget()
+    return RedirectResponse(month_path(date_of(first)) + view(trade, by), 303)
+
+
+def named(first: Day) -> str:
+    """A month by name, as its numbers are kept: "2027-09"."""
+    return f"{date_of(first):%Y-%m}"
 
 
 def options(request: Request) -> tuple[By, str]:

@@ -4,7 +4,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.services.book import version_of
+from app.services.counted import version_of
 from app.services.weather.climate import our_weather
 from app.web.depends import TheBook, page
 from app.web.frames import frame

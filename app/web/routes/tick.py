@@ -174,7 +174,7 @@ def _head(book: Book, session: Session, here: Where, today: Day) -> tuple[pages.
     if here.month is None:
         return None, {}
     first, last = here.month
-    return summary(month(book, session, first, last, today)), numbers(book, session, f"{date_of(first):%Y-%m}")
+    return summary(month(book, session, first, last, today)), numbers(session, f"{date_of(first):%Y-%m}")
 
 
 def _wrong(request: Request, book: Book, key: str, form: Typed, errors: Mapping[str, str]) -> Response:
