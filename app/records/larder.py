@@ -165,6 +165,23 @@ def number_batches(session: Session, wanted: Iterable[tuple[str, int]]) -> None:
     session.connection().execute(insert(_MARK), rows)
 
 
+def number_as_said(session: Session, said: Iterable[tuple[str, int, str]]) -> None:
+    """Give lots the number that stands on their jars ("27-001"), where no other has it: lot, year, number."""
+    wanted: dict[tuple[int, int], str] = {}
+    for lot, year, text in said:
+        first, _, last = text.partition("-")
+        if first == f"{year % 100:02}" and last.isdecimal() and 0 < int(last) < 100_000:
+            wanted.setdefault((year, int(last)), lot)
+    if not wanted:
+        return
+    query = select(_M.year, _M.number).where(_M.year.in_({year for year, _ in wanted}))
+    taken = {(row[0], row[1]) for row in session.connection().execute(query)}
+    free = [{"lot": lot, "year": year, "number": number, "killed": None, "place": None}
+            for (year, number), lot in wanted.items() if (year, number) not in taken]  # fmt: skip
+    if free:
+        session.connection().execute(insert(_MARK), free)
+
+
 def mark_batch(session: Session, lot: str, changes: Mapping[str, str | None]) -> None:
     """Put down how a batch was killed (``killed``) or where it lies now (``place``).
 

@@ -37,8 +37,8 @@ def test_what_came_fresh_and_is_past_its_day_is_taken_as_eaten() -> None:
     assert not taken_as_eaten(KALE, until, "preserving", TODAY), "only the garden's"
     assert not taken_as_eaten(KALE._replace(key=""), until, "garden", TODAY), "not what was put down by hand"
     assert not taken_as_eaten(KALE._replace(kind="seed"), until, "garden", TODAY)
-    assert taken_as_eaten(KALE._replace(made_on=TODAY - 15), TODAY - 1, "garden", TODAY), "14 days"
-    assert not taken_as_eaten(KALE._replace(made_on=TODAY - 16), TODAY - 1, "garden", TODAY), "15 days"
+    assert taken_as_eaten(KALE._replace(made_on=TODAY - 32), TODAY - 1, "garden", TODAY), "31 days"
+    assert not taken_as_eaten(KALE._replace(made_on=TODAY - 33), TODAY - 1, "garden", TODAY), "32 days"
 
 
 def test_eggs_are_taken_as_eaten_whoever_put_them_down() -> None:

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from app.services.larder.csv import Looked, Read
+from app.services.larder.csv_in import Looked, Read
 from app.services.larder.larder import BatchRow, KitRow, Larder, Meals, RunsOut
 from app.services.larder.lots import Lot, LotFact
 from app.services.larder.power import Hold, Power

@@ -180,6 +180,34 @@ def test_what_went_out_can_come_in_and_is_here_already(client: TestClient) -> No
     assert "already, and left alone" in answer.text
 
 
+OURS_OUT = """\
+number,what,variety,made,keeps until,basis,there were,left,unit,pack kg,place,killed,source,note,state
+27-007,pork,,2027-02-01,2027-08-01,quality,9,4,packs,0.6,far freezer,home,published,"for ""us"", only",here
+27-008,potted ham,,2027-03-08,2027-03-12,safety,3,3,jars,,fridge,bought,as it was put down,,here
+27-009,eggs,,2027-02-20,2027-03-20,quality,12,12,eggs,,larder,,as it was put down,,here
+27-010,eggs,,2027-02-20,2027-03-20,quality,12,12,eggs,,larder,,as it was put down,,here
+27-011,onions,Stuttgart,2027-01-05,,,8,0,kg,,a loft,,,,used up
+"""
+
+
+def test_a_larder_moves_to_another_house_with_all_that_its_table_says(tmp_path: Path) -> None:
+    """Numbers on jars, packs, what was made, how it was killed, of what its day is: out again they are the same."""
+    made = create_app(settings(tmp_path), Ticking(), today=ON)
+    setup.begin(made.state.book, WHERE, HOUSE, (), TODAY)
+    with TestClient(made, base_url="http://localhost", headers=OURS) as web:
+        web.post("/larder/add", data={"what": "jam", "made_on": "2027-03-01", "amount": "2", "unit": "jars"})
+        assert "one of them used up" in web.post("/larder/in", data={"text": OURS_OUT}).text
+        assert "Five\u00a0batches taken in" in web.post("/larder/in/take", data={"text": OURS_OUT}).text
+        out = web.get("/larder.csv").content.decode("utf-8-sig").replace("\r\n", "\n")
+        rows = [line for line in out.splitlines(keepends=True) if ",jam," not in line]
+        assert sorted(rows) == sorted(OURS_OUT.splitlines(keepends=True))
+        assert "use by 12\u00a0March" in web.get("/larder").text
+        assert "27-012" in web.post("/larder/add", data={"what": "tea", "made_on": "2027-03-01", "amount": "1",
+                                                         "unit": "jars"}).text, "no number is given twice"  # fmt: skip
+        other = OURS_OUT.splitlines()[0] + "\n27-009,brawn,,2027-03-01,,,2,2,kg,,fridge,home,,,here\n"
+        assert "One\u00a0batch taken in" in web.post("/larder/in/take", data={"text": other}).text
+
+
 @pytest.mark.parametrize("text", ["", "a", "what,made\njam,2027-01-01", "what,made,left,unit"])
 def test_what_is_no_table_is_told(client: TestClient, text: str) -> None:
     answer = client.post("/larder/in", data={"text": text})

@@ -1,16 +1,16 @@
 """What the day of a batch is of, what it rests on, when it is taken as eaten, and the day of what was moved."""
 
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, cast
 
 from app.rules.keys import split_key
 from app.rules.sheet import Sheet
 from app.rules.spans import Day, add
 from app.rules.step import Make, Step
 from app.services.larder.lot_parts import Lot, LotFact, day_said
-from app.sheets.larder_tables import basis_of, figures_of, named
+from app.sheets.larder_tables import BASES, basis_of, figures_of, named
 
-FRESH_DAYS = 14
+FRESH_DAYS = 31
 """What came fresh out of the garden to keep so long or less is eaten without a word said."""
 THAWED_DAYS = 1
 """Meat out of the freezer is cooked within a day. Source: safefood, Advice on defrosting meat; the strictest of the
@@ -31,8 +31,19 @@ def keeping(one: Lot, first: str, now: str, sheet: Sheet | None, trade: str) -> 
     """The day of a batch, as somebody put it right, else as it is told."""
     told, said = told_of(one, first, now, sheet, trade), day_said(one.facts)
     if said is None:
-        return told
+        return _as_the_table_has_it(told, one.facts) if now == first else told
     return Keeping(said, told.basis or basis_of(one.what, trade, now).of, "as you put it right")
+
+
+def _as_the_table_has_it(told: Keeping, facts: Sequence[LotFact]) -> Keeping:
+    """With the basis and its source that stood in the table by which a batch came in."""
+    for fact in facts:
+        basis, rests = fact.measures.get("basis"), fact.measures.get("rests")
+        if basis in BASES and told.until is not None:
+            told = told._replace(basis=cast(Basis, basis))
+        if isinstance(rests, str) and told.until is not None:
+            told = told._replace(source=rests)
+    return told
 
 
 def told_of(one: Lot, first: str, now: str, sheet: Sheet | None, trade: str) -> Keeping:

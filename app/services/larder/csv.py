@@ -1,63 +1,28 @@
-"""Batches out as one table for a spreadsheet, and in from one: looked at first, then taken in. A row counts once."""
+"""Batches out as one table for a spreadsheet; and how any table that is sent is read: its lines, names and days."""
 
 import csv
 import io
-import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from hashlib import blake2b
-from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
 from app.errors import BadInput
 from app.records import store
-from app.records.csvs import BOM, guarded, unguarded
-from app.records.store import BatchRow, LotRow
+from app.records.csvs import BOM, guarded
+from app.records.store import BatchRow
 from app.rules.spans import Day
-from app.services.book import Book
+from app.services.larder.lot_parts import SLACK
 
 COLUMNS = (
-    "number", "what", "made", "keeps until", "basis", "left", "unit", "place", "killed", "source", "note", "state",
+    "number", "what", "variety", "made", "keeps until", "basis", "there were", "left", "unit", "pack kg", "place",
+    "killed", "source", "note", "state",
 )  # fmt: skip
-WANTED = ("what", "made", "left", "unit")
-KILLED: Mapping[str, str] = {
-    "home": "home", "at home": "home", "abattoir": "abattoir", "at an abattoir": "abattoir", "bought": "bought",
-}  # fmt: skip
-OTHER_NAMES = {
-    "amount": "left",
-    "how much": "left",
-    "use by": "keeps until",
-    "best before": "keeps until",
-    "name": "what",
-}
-MOST_ROWS, MOST_LETTERS = 5000, 300_000
-LONGEST = {"what": 80, "unit": 20, "place": 80, "note": 2000}
+USED_UP, EATEN, HERE = "used up", "taken as eaten", "here"
+"""What the column ``state`` says."""
+MOST_ROWS, MOST_LETTERS = 5000, 600_000
 _BRITISH = re.compile(r"(\d{1,2})[./](\d{1,2})[./](\d{4})")
-
-
-class Read(NamedTuple):
-    """A row that can be taken in: the batch, how it was killed, and an id that the same row has again."""
-
-    id: str
-    what: str
-    made_on: Day
-    keeps_until: Day | None
-    amount: float
-    unit: str
-    place: str
-    killed: str
-    note: str
-
-
-class Looked(NamedTuple):
-    """What was understood of a table: rows to take in, lines that can't be read and why, rows that are here already."""
-
-    rows: tuple[Read, ...]
-    faults: tuple[tuple[int, str], ...]
-    twice: int
-    here: tuple[str, ...]
 
 
 def write(rows: Iterable[BatchRow]) -> bytes:
@@ -75,66 +40,21 @@ def every(session: Session) -> list[BatchRow]:
     return [row for row in store.batch_rows(session) if row.store != "seed tin"]
 
 
-def look(session: Session, text: str, today: Day) -> Looked:
-    """Read a table; nothing is changed.
-
-    Raises: BadInput under "text" when it is no table, or its first line lacks what is wanted.
-    """
-    names, lines = names_of(lines_of(text), OTHER_NAMES, tuple((name,) for name in WANTED))
-    known = store.batch_rows(session)
-    numbers, ids = {row.number for row in known}, {row.id for row in known}
-    rows: dict[str, Read] = {}
-    faults: list[tuple[int, str]] = []
-    here: list[str] = []
-    twice = 0
-    for number, cells in lines:
-        said = {name: unguarded(cell.strip()) for name, cell in zip(names, cells, strict=False)}
-        try:
-            one = _read(said, today)
-        except ValueError as error:
-            faults.append((number, str(error)))
-            continue
-        if said.get("number", "") in numbers or one.id in ids:
-            here.append(said.get("number") or one.what)
-        elif one.id in rows:
-            twice += 1
-        else:
-            rows[one.id] = one
-    return Looked(tuple(rows.values()), tuple(faults), twice, tuple(here))
-
-
-def take_in(book: Book, text: str, today: Day) -> int:
-    """Take in the rows of a table that can be read; gives how many batches are new.
-
-    Raises: BadInput as `look`.
-    """
-    with book.writing() as session:
-        rows = look(session, text, today).rows
-        for one in rows:
-            until = None if one.keeps_until is None else date.fromordinal(one.keeps_until)
-            lot = LotRow(
-                id=one.id, what=one.what, made_on=date.fromordinal(one.made_on), amount=one.amount, unit=one.unit,
-                keeps_until=until, place=one.place, note=one.note, told=date.fromordinal(today),
-            )  # fmt: skip
-            store.add_lot(session, lot)
-        book.replan_lots(session, [one.id for one in rows], today)
-        killed = [one for one in rows if one.killed]
-        for one in killed:
-            store.mark_batch(session, one.id, {"killed": one.killed})
-        if killed:
-            book.replan_lots(session, [one.id for one in killed], today)
-    return len(rows)
-
-
 def _cells(row: BatchRow) -> tuple[str, ...]:
-    there = row.left is None or row.left > 0
-    state = ("taken as eaten" if there else "used up") if row.gone else "here"
-    until = "" if row.keeps_until is None else date.fromordinal(row.keeps_until).isoformat()
+    there = row.left is None or row.left > SLACK
     return (
-        row.number, f"{row.what} ‘{row.variety}’" if row.variety else row.what,
-        date.fromordinal(row.made_on).isoformat(), until, row.basis, "" if row.left is None else f"{row.left:.10g}",
-        row.unit, row.place or row.store, row.killed, row.source, row.note, state,
+        row.number, row.what, row.variety, date.fromordinal(row.made_on).isoformat(),
+        "" if row.keeps_until is None else date.fromordinal(row.keeps_until).isoformat(), row.basis,
+        _plain(row.amount), _plain(row.left), row.unit, _plain(row.pack_kg), row.place or row.store, row.killed,
+        row.source, row.note, (EATEN if there else USED_UP) if row.gone else HERE,
     )  # fmt: skip
+
+
+def _plain(value: float | None) -> str:
+    return "" if value is None else f"{value:.10g}"
+
+
+# ── Any table that is sent ────────────────────────────────────────────────────────────────────────────────────────
 
 
 def lines_of(text: str) -> list[tuple[int, Sequence[str]]]:
@@ -176,31 +96,6 @@ def names_of(
     return names, lines[1:]
 
 
-def _read(said: Mapping[str, str], today: Day) -> Read:
-    """One row.
-
-    Raises: ValueError with a sentence.
-    """
-    for name, most in LONGEST.items():
-        if len(said.get(name, "")) > most:
-            raise ValueError(f"{name}: {most} letters fit.")
-    what, unit = said.get("what", ""), said.get("unit", "")
-    if not what or not unit:
-        raise ValueError("It has no name." if not what else f"In what {what!r} is counted is not said.")
-    made, until = day_in(said.get("made", ""), "made"), day_in(said.get("keeps until", ""), "keeps until")
-    if made is None or made > today:
-        raise ValueError("When it was made is not said." if made is None else "It was made on a day to come.")
-    if until is not None and until < made:
-        raise ValueError("It keeps until a day before it was made.")
-    amount = _figure(said.get("left", ""))
-    killed = said.get("killed", "").casefold()
-    if killed and killed not in KILLED:
-        raise ValueError(f"killed: {killed[:40]!r} is none of home, abattoir, bought.")
-    parts = (what, made, until, amount, unit, said.get("place", ""), KILLED.get(killed, ""), said.get("note", ""))
-    name = blake2b("\x1f".join(str(part).casefold() for part in parts).encode(), digest_size=15).hexdigest()
-    return Read(f"in{name}", *parts)
-
-
 def day_in(text: str, what: str) -> Day | None:
     """A day of a table, "2027-03-12" or "12/3/2027"; None for none.
 
@@ -218,17 +113,3 @@ def day_in(text: str, what: str) -> Day | None:
     if not 1900 <= on.year <= 2199:
         raise ValueError(f"{what}: the year {on.year} is out of reach.")
     return on.toordinal()
-
-
-def _figure(text: str) -> float:
-    if not text:
-        raise ValueError("How much is left is not said.")
-    try:
-        value = float(text.replace(",", "."))
-    except ValueError as error:
-        raise ValueError(f"left: {text[:40]!r} is no number.") from error
-    if not math.isfinite(value) or not 0 <= value <= 1_000_000:
-        raise ValueError(f"left: {text[:40]!r} can’t be; nothing to a million.")
-    if value == 0:
-        raise ValueError("Nothing is left of it.")
-    return value

@@ -20,8 +20,9 @@ FactKind = Literal["used", "counted", "given", "thrown", "tested"]
 TAKES: tuple[FactKind, ...] = ("used", "given", "thrown")
 """What makes a lot less."""
 
-SAYS_NOT_HOW_MUCH = ("to", "until", "name")
-"""What a count with one of these says: that it was moved, that its day or its name was put right; not how much."""
+SAYS_NOT_HOW_MUCH = ("to", "until", "name", "basis", "rests")
+"""What a count with one of these says: that it was moved, that its day or its name was put right, of what its day is
+and what that rests on; not how much."""
 SLACK = 1e-6
 
 

@@ -253,6 +253,9 @@ def _said(row: BatchRow, fact: LotFact, today: date, imperial: bool) -> Undoing:
         words_said = f"Moved: {PLACES.get(to, to).lower()}."
     elif fact.measures.get("until") or fact.measures.get("name"):
         words_said = _put_right(fact, today)
+    elif fact.measures.get("basis") or fact.measures.get("rests"):
+        of = (f"a day of {basis}" if (basis := fact.measures.get("basis")) else "", fact.measures.get("rests"))
+        words_said = f"Its day as the table had it: {', '.join(str(one) for one in of if one)}."
     elif isinstance(back, int | float):
         words_said = f"Put back: {much(back, row.unit, imperial)}."
     elif fact.kind == "counted":

@@ -2,11 +2,12 @@
 
 from datetime import date
 
-from app.services.larder.csv import Looked, Read
+from app.services.larder.csv_in import Looked, Read
 from app.web import pages
 from app.web.larder.forms import KILLED
 from app.web.larder.units import much
 from app.web.parts import Field, Form, Frame, Link, Pair
+from app.web.words import count as say_count
 from app.web.words import counted, day
 
 SHOWN = 50
@@ -19,7 +20,14 @@ COLUMNS = (
     Pair("place", "freezer, shelf, clamp"),
     Pair("killed", "home, abattoir or bought"),
     Pair("note", "what you like"),
-    Pair("number", "of a batch that is here already: that row is left alone; a new one gets a number of its own"),
+    Pair("variety", "its variety"),
+    Pair("there were", "how much was made, if some is gone"),
+    Pair("pack kg", "what a pack weighs"),
+    Pair("basis", "safety or quality: of what the day is"),
+    Pair("state", "used up, for what is only to be remembered"),
+    Pair(
+        "number", "that of its jars, kept where no batch here has it; a row whose batch is here already is left alone"
+    ),
 )
 
 
@@ -33,7 +41,7 @@ def looked_page(frame: Frame, text: str, looked: Looked) -> pages.LarderLooked:
     """What was understood; nothing is changed yet."""
     count = len(looked.rows)
     says = [
-        f"{counted(count, 'batch', 'batches').capitalize()} can be taken in."
+        f"{counted(count, 'batch', 'batches').capitalize()} can be taken in{_gone(looked)}."
         if count else "No row of it can be taken in.",
         f"{counted(looked.twice, 'row').capitalize()} stood there twice, and counts once." if looked.twice else "",
         f"{counted(len(looked.here), 'batch', 'batches').capitalize()} {'is' if len(looked.here) == 1 else 'are'} here"
@@ -53,7 +61,14 @@ def looked_page(frame: Frame, text: str, looked: Looked) -> pages.LarderLooked:
     )
 
 
+def _gone(looked: Looked) -> str:
+    many = sum(1 for one in looked.rows if one.left == 0)
+    return f", {say_count(many)} of them used up" if many else ""
+
+
 def _row(one: Read) -> tuple[str, ...]:
     until = "" if one.keeps_until is None else day(date.fromordinal(one.keeps_until))
     made, killed = day(date.fromordinal(one.made_on)), KILLED.get(one.killed, "").lower()
-    return one.what, made, until, much(one.amount, one.unit), one.place, killed, one.note
+    left = much(one.amount if one.left is None else one.left, one.unit)
+    what = f"{one.what} ‘{one.variety}’" if one.variety else one.what
+    return what, made, until, left, one.place, killed, one.note

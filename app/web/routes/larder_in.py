@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from app.errors import BadInput
 from app.services.book import Book
-from app.services.larder import csv as larder_csv
+from app.services.larder import csv_in
 from app.web.depends import TheBook, TheForm, page
 from app.web.frames import frame
 from app.web.larder.taking_in import in_page, looked_page
@@ -52,7 +52,7 @@ def take(request: Request, book: TheBook, form: TheForm) -> Response:
     """Take in what can be read; the same table once more changes nothing."""
     text = form.raw("text")
     try:
-        many = larder_csv.take_in(book, text, book.today().toordinal())
+        many = csv_in.take_in(book, text, book.today().toordinal())
     except BadInput as error:
         return _first(request, book, text, str(error))
     return RedirectResponse(put("/larder", "in", many=many), 303)
@@ -62,7 +62,7 @@ def _looked(request: Request, book: Book, text: str) -> Response:
     try:
         with book.reading() as session:
             book.holding(session)
-            found = larder_csv.look(session, text, book.today().toordinal())
+            found = csv_in.look(session, text, book.today().toordinal())
     except BadInput as error:
         return _first(request, book, text, next(iter(error.fields.values())))
     return page(request, looked_page(frame(request, "What was understood", "larder"), text, found))
