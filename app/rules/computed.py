@@ -10,9 +10,11 @@ from app.rules.place import Place, word_of
 from app.rules.run import Run
 from app.rules.spans import Day
 from app.rules.terms import Value
-from app.trade.reckoned import Reckoned
+from app.trade.reckoned import Job, Reckoned
 
 _REMEMBERED = 1024
+_FILLED_IN = frozenset({"season", "job"})
+"""What planning knows of itself; where it does not, the computation does without."""
 
 
 def given_of(given: Given, place: Place) -> Callable[[Run, Day], Any]:
@@ -52,6 +54,7 @@ def days_of(work: Work, place: Place) -> Asked:
     sources = {name: given_of(given, place) for name, given in work.given.items()}
     parameters = inspect.signature(work.call).parameters
     needed = [name for name, one in parameters.items() if one.default is inspect.Parameter.empty]
+    job_of = _job_of(place) if "job" in parameters else None
 
     known: dict[tuple[tuple[str, Any], ...], Reckoned | OutOfRange | None] = {}
 
@@ -59,6 +62,8 @@ def days_of(work: Work, place: Place) -> Asked:
         values = {name: value for name, get in sources.items() if (value := get(run, start)) is not None}
         if "on" in parameters:
             values["on"] = start
+        if job_of is not None:
+            values["job"] = job_of(run)
         missing = [name for name in needed if name not in values and name != "season"]
         if missing:
             _say_missing(run, place, work.given, missing)
@@ -75,6 +80,14 @@ def days_of(work: Work, place: Place) -> Asked:
         return answer
 
     return reckon
+
+
+def _job_of(place: Place) -> Callable[[Run], Job | None]:
+    step = next((one for one in place.sheet.steps if one.id == place.step), None)
+    if step is None:
+        return lambda run: None
+    labour, kind, needs = step.minutes, place.sheet.kind, step.needs
+    return lambda run: Job(labour.minutes(run.facts), needs.people, kind, needs.above_c, needs.dry)
 
 
 def _answered(work: Work, values: Mapping[str, Any]) -> Reckoned | OutOfRange | None:
@@ -103,7 +116,7 @@ def _reckoned(answer: Reckoned | float | None) -> Reckoned | None:
 
 
 def _listed(values: Mapping[str, Value]) -> str:
-    return ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in values.items() if name != "season")
+    return ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in values.items() if name not in _FILLED_IN)
 
 
 def _say_missing(run: Run, place: Place, given: Mapping[str, Given], missing: list[str]) -> None:

@@ -1,15 +1,11 @@
 """One job laid: its window, what becomes of it today, and the day it counts for its followers."""
 
-from collections.abc import Mapping
-
 from app.rules.bars import FOREVER, free_stretch
 from app.rules.facts import Tick, Window
 from app.rules.ready import ReadyClaim, ReadyStep
 from app.rules.run import Label, Run
 from app.rules.spans import Day
-from app.rules.step import Labour
 from app.rules.tasks import Bar, Fate, Reason, Task
-from app.rules.terms import Value
 from app.rules.ticks import Word
 from app.rules.window import Aim, aim, lower_bound, spell_around
 
@@ -252,7 +248,7 @@ def emit(
     step, entry = one.step, run.entry
     minutes = run.minutes[one.slot]
     if minutes is None:
-        minutes = run.minutes[one.slot] = labour_minutes(step.minutes, run.facts)
+        minutes = run.minutes[one.slot] = step.minutes.minutes(run.facts)
     run.tasks.append(
         Task(
             key,
@@ -279,16 +275,6 @@ def _taken(run: Run) -> tuple[Reason, ...]:
     reasons = tuple(run.notes)
     run.notes.clear()
     return reasons
-
-
-def labour_minutes(labour: Labour, facts: Mapping[str, Value]) -> int:
-    """Minutes of work for an entry's facts, to the whole minute.
-
-    Source: the sheet's own figures.
-    """
-    count = facts.get(labour.per) if labour.per else None
-    each = labour.each * count if isinstance(count, int | float) else 0.0
-    return round(labour.base + each)
 
 
 def lay_claims(run: Run, rules: list[ReadyClaim], claims: list[Bar]) -> None:

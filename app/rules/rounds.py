@@ -1,6 +1,5 @@
 """Rounds: the standing work of every day. No tasks: a first day, a last day and minutes."""
 
-from app.rules.jobs import labour_minutes
 from app.rules.moments import day_of
 from app.rules.place import Place
 from app.rules.ready import Ready
@@ -23,6 +22,6 @@ def lay_rounds(run: Run, ready: Ready) -> tuple[Standing, ...]:
             continue
         until = day_of(rule.until, Place(ready.sheet, one.step.id))(run) if rule.until else None
         ends = [day for day in (until, run.entry.ends) if day is not None]
-        minutes = labour_minutes(one.step.minutes, run.facts)
+        minutes = one.step.minutes.minutes(run.facts)
         found.append(Standing(run.entry.id, one.step.id, first, min(ends, default=None), minutes, rule.at))
     return tuple(found)

@@ -58,6 +58,11 @@ class Labour:
     each: float = 0.0
     per: str = ""
 
+    def minutes(self, facts: Mapping[str, Value]) -> int:
+        """Minutes of work for an entry's facts, to the whole minute."""
+        count = facts.get(self.per) if self.per else None
+        return round(self.base + (self.each * count if isinstance(count, int | float) else 0.0))
+
 
 @dataclass(frozen=True, slots=True)
 class Needs:

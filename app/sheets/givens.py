@@ -13,7 +13,7 @@ from app.sheets.facts import NUMBERS, UNITS, unit_of
 from app.sheets.values import Reading, Table, found_instead, is_number, meant, shown
 from app.trade import register
 
-SUPPLIED = frozenset({"season", "on"})
+SUPPLIED = frozenset({"season", "on", "job"})
 """The parameters that planning fills in itself."""
 
 

@@ -15,3 +15,14 @@ class Reckoned(NamedTuple):
 def days(best: int, *because: str) -> Reckoned:
     """An answer without a spread."""
     return Reckoned(best, best, best, because)
+
+
+class Job(NamedTuple):
+    """What a computation may know of the step it serves: its minutes and hands, the ``kind`` of thing it is done to,
+    the least warmth of the day (°C, None: any), and whether it wants a dry one."""
+
+    minutes: int
+    people: int = 1
+    kind: str = ""
+    least_c: float | None = None
+    dry: bool = False

@@ -13,9 +13,10 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 def work(function: Function) -> Function:
     """Let a sheet name this function: ``{ work = "cure_days", given = { thickness_mm = "entry.thickness_mm" } }``.
 
-    Parameters are facts and measures, named with their unit, plus at most ``season`` (the place's `Season`) and ``on``
-    (the day number it is reckoned from). It returns whole days, or a `Reckoned`, or None where the world has no answer,
-    and raises `OutOfRange` beyond what its source covers. It never returns a date and never sees the plan.
+    Parameters are facts and measures, named with their unit, plus at most ``season`` (the place's `Season`), ``on``
+    (the day number it is reckoned from) and ``job`` (the `Job` it serves). It returns whole days, or a `Reckoned`, or
+    None where the world has no answer, and raises `OutOfRange` beyond what its source covers. It never returns a date
+    and never sees the plan.
     """
     name = function.__name__
     if name in _WORKS and _WORKS[name].__module__ != function.__module__:

@@ -8,6 +8,11 @@ from hypothesis import strategies as st
 
 from app.errors import OutOfRange
 from app.sheets import upkeep_tables as tables
+from app.sheets.places import places
+from app.trade.climate.humidity import dew_point_c, saturation_kpa, vapour_kpa
+from app.trade.climate.normals_season import NormalsSeason
+from app.trade.reckoned import Job
+from app.trade.upkeep.coat_months import days_of_painting, in_fit_month, job_fit_days
 from app.trade.upkeep.felling import quarter_account, quarter_of
 from app.trade.upkeep.firewood import Stack, firewood_ready_days, moisture_after_percent
 from app.trade.upkeep.fit_to_paint import dew_point_magnus_c, fit_to_paint
@@ -36,6 +41,13 @@ class South:
 SOUTH = South()
 
 # ── Fit to paint, now ─────────────────────────────────────────────────────────────────────────────────────────────
+
+
+@pytest.mark.published
+def test_the_dew_point_of_a_day_by_its_extremes() -> None:
+    """NCAR NCL, tdew_actvpr_fao56, worked example (ncl.ucar.edu): 18 to 25 °C, 54 to 82 %: 14.96 °C."""
+    vapour = vapour_kpa(18, 25, 54, 82)
+    assert dew_point_c(25, 100 * vapour / saturation_kpa(25)) == pytest.approx(14.96, abs=0.01)
 
 
 @pytest.mark.published
@@ -136,6 +148,31 @@ def test_a_job_goes_into_the_nearest_month_that_has_its_days() -> None:
     assert month_for(9, fit, 6) == 6
     assert month_for(9.5, [1, 2, 6, 12, 16, 5, 16, 14, 11, 7, 3, 1], 6) == 5
     assert month_for(20, fit, 6) is None
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize("month", range(1, 13))
+def test_a_coat_goes_into_the_nearest_month_that_has_the_days_it_takes(month: int) -> None:
+    """Three days of painting in a wet place: the nearest month, of days of twelve hours, of whose fit days six in ten
+    are enough (design rule); no month is nearer, and one that has them keeps its own day."""
+    known = places()
+    wet = NormalsSeason(54.2, known.normals["north-yorkshire"], known.scatter)
+    wall = Job(1000, 2, "wall", 10, dry=True)
+    fit = [fits_month(days_of_painting(wall), days) for days in job_fit_days(wet, wall)]
+    good = [n for n, enough in enumerate(fit, 1) if enough and 4 <= n <= 9]
+    due = date(2029, month, 7)
+    moved = date.fromordinal(in_fit_month(due.toordinal(), wall, wet))
+
+    assert days_of_painting(wall) == 3
+    assert 0 < len(good) < 6, "a place where the rule has something to say"
+    assert moved.month in good
+    assert (
+        moved == due
+        if month in good
+        else abs((moved - due).days) <= 31 * min(min((n - month) % 12, (month - n) % 12) for n in good) + 14
+    )
+    for kept in (wall._replace(dry=False), wall._replace(minutes=50_000)):
+        assert in_fit_month(due.toordinal(), kept, wet) == due.toordinal()
 
 
 # ── Lime, repairs ─────────────────────────────────────────────────────────────────────────────────────────────────

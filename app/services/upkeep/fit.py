@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from datetime import date
-from math import ceil
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
@@ -10,25 +9,30 @@ from sqlalchemy.orm import Session
 from app.errors import BadInput, OutOfRange
 from app.rules.spans import Day
 from app.rules.state import ASKED, State, state
-from app.rules.step import Needs
+from app.rules.step import Step
 from app.rules.tasks import Task
 from app.services.book import Book
 from app.services.upkeep.elements import Element, coat_step
 from app.services.upkeep.plan import upkeep_plan
 from app.services.upkeep.there import elements
-from app.services.weather.climate import usual_year
 from app.sheets.upkeep_tables import limits
+from app.trade.climate.normals_season import NormalsSeason
+from app.trade.reckoned import Job
+from app.trade.upkeep.coat_months import (
+    DRY_RUN,
+    DRY_RUN_OTHERWISE,
+    days_of_painting,
+    fit_days,
+    job_fit_days,
+)
 from app.trade.upkeep.fit_to_paint import Fitness, fit_to_paint
-from app.trade.upkeep.painting_months import MonthMeans, fits_month, month_for, painting_days
+from app.trade.upkeep.painting_months import fits_month, month_for
 
 __all__ = ["ON", "FitMonths", "Fitness", "JobFit", "Readings", "fit_months", "is_it_fit"]
 
-ON: Mapping[str, int] = {"a wall": 3, "wood or metal": 2}
-"""On what it goes, and the run of dry days that asks: a wall must have dried the day before, too."""
-HOURS_A_DAY = 4.0
-"""Hours of painting in a fit day: those for which the weather is reckoned."""
+ON: Mapping[str, int] = {"a wall": DRY_RUN["wall"], "wood or metal": DRY_RUN_OTHERWISE}
+"""On what it goes, and the run of dry days that asks."""
 AHEAD_DAYS = 3 * 366
-DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
 class Readings(NamedTuple):
@@ -91,42 +95,21 @@ def fit_months(book: Book, session: Session, coating: str, on: str, today: Day) 
 
     Raises: MissingFact while the first run is not done.
     """
-    means = _means(book, session, today)
-    days = _fit(means, limits()[coating].least_c, ON[on])
+    season = book.season(session)
+    days = fit_days(season, limits()[coating].least_c, ON[on])
     far = upkeep_plan(book, session, today)
-    kept: tuple[tuple[MonthMeans, ...], tuple[JobFit, ...]] | None = far.kept.get("fit")
-    if kept is None or kept[0] != means:
-        jobs = [
-            job
-            for one in elements(book, session, today)
-            for job in _jobs(one, far.laid[one.entry.id].tasks, means, today)
-        ]
+    kept: tuple[NormalsSeason, tuple[JobFit, ...]] | None = far.kept.get("fit")
+    if kept is None or kept[0] is not season:
+        every = elements(book, session, today) if days else ()
+        jobs = [job for one in every for job in _jobs(one, far.laid[one.entry.id].tasks, season, today)]
         jobs.sort(key=lambda job: (job.task.best or 0, job.task.key))
-        kept = far.kept["fit"] = (means, tuple(jobs))
+        kept = far.kept["fit"] = (season, tuple(jobs))
     return FitMonths(coating, on, days, kept[1])
 
 
-def _means(book: Book, session: Session, today: Day) -> tuple[MonthMeans, ...]:
-    """The place's months as painting asks for them; none where its wet days are not known."""
-    usual = usual_year(book.season(session), today)
-    months = sorted(usual.months, key=lambda one: one.month)
-    if any(one.dry_days is None for one in months):
-        return ()
-    return tuple(
-        MonthMeans(
-            days, days - (one.dry_days or 0.0), min(one.frost_nights, days), one.max_c, one.min_c, one.day_hours
-        )
-        for one, days in zip(months, DAYS, strict=True)
-    )  # fmt: skip
-
-
-def _fit(means: tuple[MonthMeans, ...], least_c: float, run: int) -> tuple[float, ...]:
-    return tuple(painting_days(one, run, least_c, HOURS_A_DAY) for one in means)
-
-
-def _jobs(one: Element, tasks: tuple[Task, ...], means: tuple[MonthMeans, ...], today: Day) -> list[JobFit]:
+def _jobs(one: Element, tasks: tuple[Task, ...], season: NormalsSeason, today: Day) -> list[JobFit]:
     """The next coat of an element, and every coat of a repair that is under way."""
-    wanting = {step.id: step for step in one.sheet.steps if _wants(step.needs)}
+    wanting = {step.id: step for step in one.sheet.steps if step.needs.dry and step.needs.above_c is not None}
     coat = coat_step(one.sheet)
     found: list[JobFit] = []
     seen: set[str] = set()
@@ -136,26 +119,17 @@ def _jobs(one: Element, tasks: tuple[Task, ...], means: tuple[MonthMeans, ...], 
         if step is None or task.best is None or not asked or task.step in seen or task.best > today + AHEAD_DAYS:
             continue
         seen.add(task.step)
-        if not means or (coat is None and step.again is None):
-            continue
-        found.append(_job(one, step.title, task, step.needs, means, today))
+        if coat is not None or step.again is not None:
+            found.append(_job(one, step, task, season, today))
     return found
 
 
-def _job(one: Element, title: str, task: Task, needs: Needs, means: tuple[MonthMeans, ...], today: Day) -> JobFit:
-    fit = _fit(means, needs.above_c or 5.0, ON["a wall" if one.sheet.kind == "wall" else "wood or metal"])
-    month = _month(max(task.best or 0, today))
-    takes = max(1, ceil(task.minutes / 60 / HOURS_A_DAY / max(1, needs.people)))
+def _job(one: Element, step: Step, task: Task, season: NormalsSeason, today: Day) -> JobFit:
+    job = Job(task.minutes, step.needs.people, one.sheet.kind, step.needs.above_c, step.needs.dry)
+    fit, takes = job_fit_days(season, job), days_of_painting(job)
+    month = date.fromordinal(max(task.best or 0, today)).month
     other = month_for(takes, fit, month)
     return JobFit(
-        title, one, task, month, takes, fit[month - 1], fits_month(takes, fit[month - 1]), other,
+        step.title, one, task, month, takes, fit[month - 1], fits_month(takes, fit[month - 1]), other,
         fit[other - 1] if other is not None else 0.0,
     )  # fmt: skip
-
-
-def _wants(needs: Needs) -> bool:
-    return needs.dry and needs.above_c is not None
-
-
-def _month(day: Day) -> int:
-    return date.fromordinal(day).month

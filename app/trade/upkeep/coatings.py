@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from typing import Literal
 
 from app.errors import OutOfRange
-from app.trade.reckoned import Reckoned
+from app.trade.climate.season import Season
+from app.trade.reckoned import Job, Reckoned
 from app.trade.register import work
+from app.trade.upkeep.coat_months import in_fit_month
 from app.trade.upkeep.intervals import LastDone
 
 Exposure = Literal["sheltered", "moderate", "severe", "very severe"]
@@ -54,6 +56,8 @@ def years_to_next_coat(
     known: LastDone = "to the day",
     told: int | None = None,
     on: int = 0,
+    season: Season | None = None,
+    job: Job | None = None,
 ) -> Reckoned:
     """Days from one coat to the next: `service_life_years`, kept between ``least_years`` and ``most_years``.
 
@@ -63,6 +67,8 @@ def years_to_next_coat(
     ``high`` are the window: `SPREAD` of the life, within the same ends, narrowed by the looks.
     ``told``, ``known`` and ``on`` are those of `months_between`: of a coat that nobody knows the age of, the day is
     taken for the middle of its life, until a look says more, and a sound look puts it off whatever its age.
+    Last of all the day is moved as `in_fit_month` says, where ``season`` knows the place's wet days and ``job`` wants
+    a dry one.
     Source: iso-15686-8 for the method and the spread of a factor; how findings move the date is common practice.
     Raises: OutOfRange for figures that make no sense, or a finding that is not in `FOUND`.
     """
@@ -86,7 +92,10 @@ def years_to_next_coat(
     due, moved = _moved(round(years * YEAR_DAYS), 10**6 if unknown else round(most_years * YEAR_DAYS), found)
     low, high = _narrowed(*_window(years, (least_years, most_years), unsure), due, found)
     window = f"likely between {low / YEAR_DAYS:.1f} and {high / YEAR_DAYS:.1f} years from that day"
-    return Reckoned(low, due, high, (because, window, *moved))
+    best = max(in_fit_month(on + due, job, season) - on, 0) if on > 0 else due
+    if best != due:
+        moved = (*moved, "moved to the nearest month that has the fit days it takes here")
+    return Reckoned(min(low, best), best, max(high, best), (because, window, *moved))
 
 
 def aspect_factor(faces: str, south: bool = False, pitched: bool = False) -> float:
