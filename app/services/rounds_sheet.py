@@ -9,6 +9,7 @@ from app.rules.spans import Day
 from app.services.almanac import light_of
 from app.services.book import Book
 from app.services.livestock.feed_groups import eaters, needs
+from app.services.livestock.winters import winters
 from app.services.today import zone
 from app.trade.livestock.dusk import HenDay, hen_day
 
@@ -49,13 +50,13 @@ def round_day(book: Book, session: Session, first: Day, last: Day, today: Day) -
 
     Raises: MissingFact while the first run is not done.
     """
-    home, season = book.holding(session), book.season(session)
+    home, season, cold = book.holding(session), book.season(session), winters(book, session)
     here = [one for one in eaters(book, session, today) if one.first <= last]
     gets = []
     for one in here:
         day = max(first, one.first)
         head = one.heads(day, day)[0]
-        rows = needs(one, day, day, home.latitude >= 0) if head and day >= one.born else {}
+        rows = needs(one, day, day, cold) if head and day >= one.born else {}
         amounts = tuple((what, unit, row[0]) for (what, unit), row in rows.items() if row[0])
         if head:
             gets.append(Gets(one.entry.id, one.entry.name, one.entry.place, head, amounts))

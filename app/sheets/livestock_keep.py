@@ -40,13 +40,6 @@ def keeps() -> Mapping[str, Keep]:
     return {one["sheet"]: _keep(one) for one in _doc()["keep"]}
 
 
-@cache
-def winter() -> tuple[tuple[int, int], tuple[int, int]]:
-    """First and last day of winter feeding in the north, as (month, day)."""
-    first, last = (tuple(int(part) for part in day[2:].split("-")) for day in _doc()["winter"])
-    return (first[0], first[1]), (last[0], last[1])
-
-
 def _keep(one: Mapping[str, Any]) -> Keep:
     rows = [row for said in one["takes"] for row in _takes(said)]
     return Keep(**{**one, "takes": tuple(rows)})

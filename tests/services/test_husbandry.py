@@ -16,11 +16,15 @@ from app.services.book import Book
 from app.services.livestock.days import booked_for, days
 from app.services.livestock.expect import eggs_by_day, expected, tell_eggs
 from app.services.livestock.feed import Feed, Thing, feed, find, say, supply_of
-from app.services.livestock.feed_groups import eaters, is_winter, needs
+from app.services.livestock.feed_groups import eaters, needs
 from app.services.livestock.grass import Grass, grass
+from app.services.livestock.winters import winters
 from app.services.rounds import walks
 from app.services.rounds_sheet import round_day, shut_at
 from app.services.ticking import Words
+from app.sheets.places import places
+from app.trade.climate.normals_season import NormalsSeason
+from app.trade.livestock.winter import Winter, winter_feeding
 from tests.services.croft import ON, TODAY, Ticking, croft, day, draft
 
 PEAK = day("2027-03-01")
@@ -74,7 +78,7 @@ def test_a_day_of_twelve_layers_is_a_kilo_and_a_half_and_their_water_by_the_tabl
 def test_twelve_chicks_eat_72_kg_to_seventeen_weeks(book: Book, session: Session) -> None:
     """Feeding your poultry, a feed manufacturer: 1 kg of crumb to six weeks and 5 kg of grower to seventeen."""
     one = next(one for one in eaters(book, session, TODAY) if one.entry.id == "chicks")
-    rows = needs(one, TODAY, TODAY + 17 * 7 - 1)
+    rows = needs(one, TODAY, TODAY + 17 * 7 - 1, winters(book, session))
     assert sum(rows["chick crumb", "kg"]) == pytest.approx(12, abs=0.1)
     assert sum(rows["grower feed", "kg"]) == pytest.approx(60, abs=0.1)
 
@@ -83,7 +87,7 @@ def test_twelve_chicks_eat_72_kg_to_seventeen_weeks(book: Book, session: Session
 def test_two_weaners_eat_246_kg_in_eighty_days(book: Book, session: Session) -> None:
     """44 kg of gain at 2.8 kg of feed for each, by two."""
     one = next(one for one in eaters(book, session, TODAY) if one.entry.id == "pigs")
-    assert sum(needs(one, TODAY, TODAY + 79)["pig meal", "kg"]) == pytest.approx(246.4, abs=0.5)
+    assert sum(needs(one, TODAY, TODAY + 79, winters(book, session))["pig meal", "kg"]) == pytest.approx(246.4, abs=0.5)
 
 
 @pytest.mark.common_practice
@@ -104,12 +108,44 @@ def test_what_was_eaten_since_it_was_counted_is_gone(book: Book) -> None:
         assert fed(book, session, "layers feed").left == pytest.approx(20 - 4 * 1.5)
 
 
+def winter(place: str, latitude_deg: float = 53.0, turned: int = 0) -> Winter:
+    """Winter feeding of 2026 at one of the places that come with the program, or with its months turned."""
+    normals = places().normals[place]
+    max_c, min_c = ((*row[turned:], *row[:turned]) for row in (normals.max_c, normals.min_c))
+    there = normals._replace(max_c=max_c, min_c=min_c, rain_mm=(), wet_days=(), min_sd_c=())
+    found = winter_feeding(NormalsSeason(latitude_deg, there, places().scatter).mark, 2026)
+    assert found is not None
+    return found
+
+
 @pytest.mark.common_practice
-def test_hay_is_fed_from_december_to_march_and_half_a_year_on_in_the_south() -> None:
-    assert [is_winter(day(f"2027-{on}"), True) for on in ("11-30", "12-01", "01-15", "03-31", "04-01")] == [
-        False, True, True, True, False]  # fmt: skip
-    assert [is_winter(day(f"2027-{on}"), False) for on in ("05-31", "06-01", "09-30", "10-01")] == [
-        False, True, True, False]  # fmt: skip
+def test_hay_is_fed_from_december_to_march_in_the_lowlands_and_half_a_year_on_in_the_south() -> None:
+    """Common practice in the English lowlands: about 120 days from 1 December."""
+    north, south = winter("lincolnshire"), winter("lincolnshire", -53.0, turned=6)
+    for found, first, last in ((north, "2026-12-01", "2027-03-31"), (south, "2027-06-01", "2027-09-30")):
+        assert found.first == pytest.approx(day(first), abs=8)
+        assert found.last == pytest.approx(day(last), abs=8)
+
+
+@pytest.mark.common_practice
+def test_winter_is_longer_where_it_is_colder_and_nothing_where_grass_always_grows() -> None:
+    lengths = [
+        (one.last - one.first) for one in map(winter, ("braemar", "north-yorkshire", "lincolnshire", "plymouth"))
+    ]
+    assert lengths == sorted(lengths, reverse=True)
+    assert lengths[-1] == 59
+    assert winter_feeding(lambda name, value, year: None if name == "soil below" else 1, 2026) is None
+    assert winter_feeding(lambda name, value, year: 5 if name == "soil below" else None, 2026) == (5, 369)
+
+
+def test_the_winter_that_is_and_the_next_are_told_by_the_day(book: Book, session: Session) -> None:
+    found = winters(book, session)
+    now, then = found.next(day("2027-01-15")), found.next(day("2027-07-01"))
+    assert now is not None
+    assert then is not None
+    assert found.at(now.first) == found.at(now.last) == now
+    assert found.at(now.first - 1) is found.at(now.last + 1) is None
+    assert then.first - now.first in (364, 365, 366)
 
 
 @pytest.mark.published
@@ -240,7 +276,8 @@ def test_hay_to_be_made_is_told_by_area_and_months(book: Book, session: Session)
     assert [one.yield_kg for one in found.fields] == [3500]
     assert [one.month for one in found.months] == [5, 6, 7, 8]
     assert found.short is not None
-    assert found.short.winter == (TODAY, day("2027-03-31"))
+    assert found.short.winter[0] == TODAY
+    assert day("2027-04-10") < found.short.winter[1] < day("2027-05-15"), "later than the lowlands: 250 m up"
 
 
 def test_the_round_says_what_each_gets_and_shuts_up_after_sunset(book: Book, session: Session) -> None:

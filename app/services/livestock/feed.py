@@ -12,6 +12,7 @@ from app.records.store import SupplyRow
 from app.rules.spans import Day
 from app.services.book import Book
 from app.services.livestock.feed_groups import AHEAD_DAYS, GRAZED, HAY, Eater, eaters, needs, total
+from app.services.livestock.winters import Winters, winters
 from app.trade.livestock.budget import Order, by_month, cost, order
 from app.trade.livestock.ration import bags
 
@@ -77,14 +78,14 @@ def feed(book: Book, session: Session, today: Day) -> Feed:
 
     Raises: MissingFact while the first run is not done.
     """
-    north = book.holding(session).latitude >= 0
+    cold = winters(book, session)
     last = today + AHEAD_DAYS - 1
     here = eaters(book, session, today)
-    taken = [needs(one, today, last, north) for one in here]
+    taken = [needs(one, today, last, cold) for one in here]
     said = {row.what: row for row in store.supplies(session)}
     sums = total(taken)
     things = [
-        _thing(what, unit, row, said.get(what), today, _eaten_since(here, what, unit, said.get(what), today, north))
+        _thing(what, unit, row, said.get(what), today, _eaten_since(here, what, unit, said.get(what), today, cold))
         for (what, unit), row in sums.items()
         if what not in NOT_BOUGHT
     ]
@@ -138,12 +139,14 @@ def _group(one: Eater, rows: Mapping[tuple[str, str], Sequence[float]], today: D
     return GroupFeed(one, head, tuple(takes))
 
 
-def _eaten_since(here: Sequence[Eater], what: str, unit: str, row: SupplyRow | None, today: Day, north: bool) -> float:
+def _eaten_since(
+    here: Sequence[Eater], what: str, unit: str, row: SupplyRow | None, today: Day, cold: Winters
+) -> float:
     """What was taken since it was counted, until yesterday."""
     if row is None or row.stock_on is None or row.stock_on.toordinal() >= today:
         return 0.0
     first = max(row.stock_on.toordinal(), today - AHEAD_DAYS)
-    return sum(sum(needs(one, first, today - 1, north).get((what, unit), ())) for one in here)
+    return sum(sum(needs(one, first, today - 1, cold).get((what, unit), ())) for one in here)
 
 
 def _thing(what: str, unit: str, row: Sequence[float], said: SupplyRow | None, today: Day, gone: float) -> Thing:

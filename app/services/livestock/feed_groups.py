@@ -1,7 +1,6 @@
 """The groups that eat: how many of each are alive on a day, how old, until when, and what they take a day."""
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
@@ -14,13 +13,13 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Laid
 from app.services.book import Book
-from app.sheets.livestock_keep import Keep, keeps, winter
+from app.services.livestock.winters import Winters
+from app.sheets.livestock_keep import Keep, keeps
 from app.sheets.livestock_tables import drinks
 from app.trade.livestock.budget import Ate, daily
 from app.trade.livestock.drinking import HOT_C, litres_each, water_l_a_day
 from app.trade.livestock.hay import hay_wanted_kg
 from app.trade.livestock.lay import lay_rate
-from app.trade.livestock.months import months_after
 
 HAY = "hay"
 GRAZED = "grass, dry matter"
@@ -76,15 +75,16 @@ def eaters(book: Book, session: Session, today: Day) -> list[Eater]:
     return sorted((one for one in found if one.keep.same not in here), key=lambda one: (one.entry.name, one.entry.id))
 
 
-def needs(one: Eater, first: Day, last: Day, north: bool = True) -> dict[tuple[str, str], list[float]]:
+def needs(one: Eater, first: Day, last: Day, winters: Winters) -> dict[tuple[str, str], list[float]]:
     """What a group takes each day, by thing and unit: feed and bedding in kg, water in litres.
 
-    Hay is as it lies there, a tenth of it trodden; hay and a dry yard's straw are taken in winter alone.
+    Hay is as it lies there, a tenth of it trodden; hay and a dry yard's straw are taken in winter alone, as the
+    grass of the place has it.
     Source: feed.toml; `hay_wanted_kg`; `litres_each`.
     """
     start = max(first, one.born)
     heads = one.heads(start, last)
-    cold = [is_winter(day, north) for day in range(start, last + 1)]
+    cold = [winters.at(day) is not None for day in range(start, last + 1)]
     pad = [0.0] * (start - first)
     found: dict[tuple[str, str], list[float]] = {}
     for takes in one.keep.takes:
@@ -98,17 +98,6 @@ def needs(one: Eater, first: Day, last: Day, north: bool = True) -> dict[tuple[s
         water = [_water(one, day, head) for day, head in zip(range(start, last + 1), heads, strict=True)]
         _add(found, ("water", "l"), [*pad, *water])
     return {name: row for name, row in found.items() if any(row)}
-
-
-def is_winter(day: Day, north: bool) -> bool:
-    """Whether hay is fed on a day: from 1 December to the end of March in the north, half a year on in the south.
-
-    Source: livestock-keep.toml, common practice.
-    """
-    first, last = winter()
-    on = date.fromordinal(day if north else months_after(day, 6))
-    here = (on.month, on.day)
-    return first <= here <= last if first <= last else here >= first or here <= last
 
 
 def age_weeks(one: Eater, day: Day) -> float:
@@ -174,4 +163,4 @@ def total(rows: Sequence[Mapping[tuple[str, str], Sequence[float]]]) -> dict[tup
     return found
 
 
-__all__ = ["AHEAD_DAYS", "GRAZED", "HAY", "HOT_C", "Eater", "age_weeks", "eaters", "is_winter", "needs", "total"]
+__all__ = ["AHEAD_DAYS", "GRAZED", "HAY", "HOT_C", "Eater", "age_weeks", "eaters", "needs", "total"]

@@ -12,7 +12,8 @@ from app.rules.spans import Day
 from app.rules.tasks import Laid, Task
 from app.services.book import Book
 from app.services.livestock.feed import Thing, feed
-from app.services.livestock.feed_groups import HAY, is_winter
+from app.services.livestock.feed_groups import HAY
+from app.services.livestock.winters import winters
 from app.trade.climate.year import MonthOfYear, months_of
 from app.trade.livestock.grazing import MOST_DAYS_ON, clean_from, paddocks_wanted
 from app.trade.livestock.hay import Hay, hay_from_kg, to_buy
@@ -105,7 +106,7 @@ def grass(book: Book, session: Session, today: Day) -> Grass:
     paddocks = _paddocks(book, [one for one in every if one.entry.sheet == "paddock"], cuts, today)
     return Grass(
         paddocks, tuple(sorted(fields, key=lambda one: (one.made, one.cut_on or 0))), _wanted(book, every, today),
-        dry_months(months_of(book.season(session)), north), _short(book, session, fields, today, north),
+        dry_months(months_of(book.season(session)), north), _short(book, session, fields, today),
     )  # fmt: skip
 
 
@@ -197,15 +198,13 @@ def _wanted(book: Book, every: Sequence[Laid], today: Day) -> tuple[int, int, in
         return None
 
 
-def _short(book: Book, session: Session, fields: Sequence[Field], today: Day, north: bool) -> Short | None:
+def _short(book: Book, session: Session, fields: Sequence[Field], today: Day) -> Short | None:
     """The hay of the winter that is, or the next one."""
     thing = next((one for one in feed(book, session, today).things if one.what == HAY), None)
-    if thing is None:
+    winter = winters(book, session).next(today)
+    if thing is None or winter is None:
         return None
-    first = next((day for day in range(today, today + 366) if is_winter(day, north)), today)
-    last = first
-    while is_winter(last + 1, north):
-        last += 1
+    first, last = max(today, winter.first), winter.last
     wanted = sum(
         kg for (year, month), kg in thing.months.items() if _first_of(first) <= (year, month) <= _first_of(last)
     )

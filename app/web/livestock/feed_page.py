@@ -19,7 +19,7 @@ BALED = ("hay", "straw", "shavings")
 WHY = (
     "A day’s feed is the heads alive on it times what one takes at its age; weigh what yours eat, and go by that.",
     "Hay is dry matter over 0.85, and a tenth more for what is trodden; it is fed, and sheep and cattle lie on straw,"
-    " from December to March.",
+    " while the soil here is colder than 6 °C, and three weeks on, until there is grass (common practice).",
     "Order by: the day it runs out, less the days it takes to come, less three. No more compound feed is ordered than"
     " is eaten in three months.",
     "Figures by kind: a feed manufacturer of the United Kingdom, Irish Farmers Journal, Poultry Cooperative Research"

@@ -23,6 +23,9 @@ WHY = (
     "Clean ground: no sheep or goat for a year, half that where hay was cut since; a worm-egg count tells more (SCOPS,"
     " from memory).",
     "Dry days have less than 1 mm. Three in a row are counted without overlap, by a chain of wet and dry days.",
+    "Hay is fed while the soil here is colder than 6 °C in a usual year, when grass does not grow, and for three weeks"
+    " after, until there is enough of it; where it is never so cold, for the sixty days about the coldest. It is"
+    " cheapest off the field (common practice).",
     "Hay from a field: 3.5 tonnes a hectare of old pasture; leys give twice that (common practice).",
 )
 CLEAN = "For lambs just weaned. It counts any grazing as by sheep or goats: what was grazed by others is clean sooner."
@@ -121,7 +124,7 @@ def _short(short: Short | None, today: date) -> str:
     if not short.buy.bales:
         return "There is hay enough for the winter, with what is to be made."
     bales = f"{counted(short.buy.bales, 'bale')} of {figure(short.thing.pack)}{SP}kg"
-    return f"Buy {bales} by {day(date_of(short.by), today)}; off the field in July it is cheapest."
+    return f"Buy {bales} by {day(date_of(short.by), today)}."
 
 
 def _short_facts(short: Short | None, imperial: bool, today: date) -> tuple[Pair, ...]:
