@@ -89,11 +89,6 @@ def ways_of_keeping(crop: GlutCrop | None) -> tuple[GlutWay, ...]:
     return tuple(way for _, way in kept.values())
 
 
-def way_of_sheet(sheet: str) -> GlutWay | None:
-    """The first way that follows a sheet."""
-    return next((way for way in glut_ways() if way.sheet == sheet), None)
-
-
 def _width(way: GlutWay, crop: GlutCrop | None) -> int:
     """How wide a way is meant: 1 for this crop, 2 for its group, 3 for anything, 0 when it is not for it."""
     if crop is not None and crop.name in way.crops:

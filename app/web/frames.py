@@ -23,7 +23,6 @@ def frame(
         holding="" if stranger else book.name,
         here=here,
         month_href=month_href,
-        today_date=book.today().isoformat(),
         status=status,
         made_up=request.app.state.made_up and not stranger,
         bare=bare or stranger or not book.name,

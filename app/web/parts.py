@@ -254,7 +254,6 @@ class Frame:
     holding: str = ""  # the holding's name; "" before the first run
     here: str = ""  # the page one is on, by its first name in `app.web.ways_round`
     month_href: str = "/"  # the month that Month leads to
-    today_date: str = ""  # ISO 8601, for scripts and print
     status: Status | None = None
     made_up: bool = False  # the demo holding: its foot says that all of it is invented
     bare: bool = False  # first run and errors: no way round but the way on

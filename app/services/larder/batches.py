@@ -13,7 +13,6 @@ from app.rules.tasks import Laid
 from app.services.larder.batch_days import keeping, taken_as_eaten
 from app.services.larder.lot_parts import Lot, LotFact, counted, fact_of, given_lot, made_lots
 
-STORES = ("shelf", "freezer", "store", "fridge", "seed tin")
 _STORED = ("clamp", "sand", "sack", "tray", "slat", "hung", "cellar", "cool", "damp", "store", "dry shelf")
 _KILLED = {
     "at home": "home", "home": "home", "abattoir": "abattoir", "at the abattoir": "abattoir",

@@ -164,17 +164,6 @@ def claims_of(laid: Laid) -> list[tuple[str, Span]]:
     ]
 
 
-def in_use(book: Book, session: Session, today: Day) -> list[tuple[str, Span, str]]:
-    """What is in use today: the thing, since when and how long, and the id of the entry."""
-    return [
-        (kit, span, laid.entry.id)
-        for laid in list(book.live(session, today).laid.values())
-        if laid.bars and laid.entry.sure and not laid.entry.struck
-        for kit, span in claims_of(laid)
-        if span.first <= today <= span.last
-    ]
-
-
 def freezer_short(book: Book, session: Session, laid: Laid, sheet: Sheet) -> FreezerShort | None:
     """What an entry wants of a freezer that has no room for it; else None.
 

@@ -1,6 +1,6 @@
 """A delivery of meat before it is put down: its packs, meals and weeks, the freezer's room and pace, a plan by day."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from math import ceil
 from typing import NamedTuple
 
@@ -120,11 +120,6 @@ def told(asked: Asked) -> Told:
         over_kg=max(0.0, freeze_kg - asked.free_l * KG_A_LITRE),
         packed=_packed(asked),
     )
-
-
-def must_be_cut(cuts: Iterable[Cut]) -> bool:
-    """Whether anything must be dealt with on the very next day."""
-    return any(cut.fridge_days <= 1 for cut in cuts if cut.way in ("freeze", "fresh"))
 
 
 def _cut(line: CutLine, asked: Asked) -> Cut:

@@ -1,7 +1,5 @@
 """The season as it would be in an ordinary year: as if nothing were known of this one."""
 
-from datetime import date
-
 from app.trade.climate.normals_season import NormalsSeason
 from app.trade.climate.record_season import RecordSeason
 from app.trade.climate.season import Season, Spread
@@ -44,12 +42,3 @@ def ordinary_year(season: NormalsSeason, today: int, altitude_m: float | None = 
         return None
     first = season_first(today, north=season.latitude_deg >= 0)
     return OrdinaryYear(season, today, altitude_m) if season.record.last_known >= first else None
-
-
-def year_name(first: int) -> str:
-    """A season year by name: "2027", in the south "2027 to 2028".
-
-    Source: none; wording.
-    """
-    when = date.fromordinal(first)
-    return str(when.year) if when.month == 1 else f"{when.year} to {when.year + 1}"

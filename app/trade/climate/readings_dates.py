@@ -9,7 +9,6 @@ from datetime import date
 from itertools import pairwise
 from typing import NamedTuple
 
-ORDERS = ("ymd", "dmy", "mdy")
 MOST_LOOKED_AT = 4000
 _FIGURES = re.compile(r"(\d{1,4})\s?[-/. ]\s?(\d{1,2})\s?[-/. ]\s?(\d{1,4})(?:[T ,].*|\.)?")
 _PACKED = re.compile(r"(\d{4})(\d\d)(\d\d)(?:[T ]?\d{2,6})?Z?")

@@ -8,7 +8,6 @@ from typing import NamedTuple
 from app.errors import OutOfRange
 
 MOISTURE_DOUBLES_PERCENT = 1.0
-COOLER_DOUBLES_C = 5.6
 _COLDEST_C, _WARMEST_C = 0.0, 40.0
 _DRIEST_PERCENT, _WETTEST_PERCENT = 5.0, 14.0
 

@@ -76,15 +76,6 @@ def dry_ham_days(kg: float) -> DryHam:
     return DryHam(salting_days(kg, 3, 1).best, _POST_SALT_DAYS)
 
 
-def most_salted_days(cure_days: int) -> int:
-    """The day by which a piece in loose salt, not weighed to it, must be out: a quarter over its days, two at least.
-
-    Salt not weighed to the meat goes on going in; a cure weighed to it stands still, and no such day is owed.
-    Source: common practice.
-    """
-    return cure_days + max(2, cure_days // 4)
-
-
 def soak_minutes(cure_days: int) -> int:
     """Minutes of soaking in cold water after a sweet pickle: two for every day in it.
 

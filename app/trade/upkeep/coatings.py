@@ -124,17 +124,6 @@ def side_of(faces: str, south: bool = False) -> Faces:
     return "shaded" if faces == POLEWARD[sunny] else "neither"
 
 
-def exposure_by_rain(litres_m2: float) -> Exposure:
-    """The exposure of a wall by driving rain (litres a square metre in a spell): below 33, 56.5, 100, and above.
-
-    Source: from memory, BRE report 262 and Approved Document C.
-    Raises: OutOfRange below 0.
-    """
-    if litres_m2 < 0:
-        raise OutOfRange("Driving rain", litres_m2, "0 or more")
-    return EXPOSURES[sum(litres_m2 >= end for end in (33, 56.5, 100.0000001))]
-
-
 def _window(years: float, ends: tuple[float, float], unsure: bool) -> tuple[int, int]:
     """The days between which it falls due; one year wider on both sides when the last day is not sure."""
     low, high = (min(max(years * factor, ends[0]), ends[1]) for factor in SPREAD)

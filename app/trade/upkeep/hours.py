@@ -7,7 +7,6 @@ from app.errors import OutOfRange
 
 Access = Literal["ground", "ladder", "tower"]
 ACCESS_FACTORS: dict[Access, float] = {"ground": 1.0, "ladder": 1.2, "tower": 1.1}
-HOUSEHOLD = 1.5
 SETTING_UP_MIN = 40.0
 SESSION_H = 4.0
 

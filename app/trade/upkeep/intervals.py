@@ -9,8 +9,6 @@ from app.trade.reckoned import Reckoned, days
 from app.trade.register import work
 
 LastDone = Literal["to the day", "about", "not known"]
-LAST_DONE: tuple[LastDone, ...] = ("to the day", "about", "not known")
-"""How sure the day of the last doing is."""
 
 
 def months_on(day: date, months: int) -> date:

@@ -17,7 +17,6 @@ from app.web import pages, told
 from app.web.drawing import Stretch, line
 from app.web.garden.seed_forms import Wrong
 from app.web.larder.forms import field, fresh
-from app.web.links import entry_href
 from app.web.livestock.words import HOLDING, SAID, because, capital, held_says, href, on, ones_say, species, until
 from app.web.pages.livestock import GroupLine, GroupPart, NextJob, StandstillTable, StillRow
 from app.web.parts import NO_LINE, Choice, Field, Form, Frame, Link, Pair
@@ -220,8 +219,3 @@ def _add_form(sheets: Sequence[Sheet], wrong: Wrong, today: date) -> tuple[Form,
     )
     note = "Their jobs follow from that day, and a standstill where the law has one."
     return Form("/livestock", "Put them down", fields, fresh(), error=errors.get("", ""), note=note), more
-
-
-def entry_link(entry_id: str) -> Link:
-    """The way to the whole chain of an entry."""
-    return Link("All that follows from it", entry_href(entry_id))
