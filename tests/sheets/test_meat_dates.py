@@ -104,6 +104,16 @@ def test_a_dry_cured_leg_is_even_after_45_days_and_done_after_70() -> None:
 
 
 @pytest.mark.common_practice
+def test_a_leg_hangs_through_the_summer_in_the_curing_fridge_alone() -> None:
+    """In the open it is barred in fly season; 9 CFR 319.106: 45 days from 1 June are 16 July, 70 are 10 August."""
+    legs = [entry(sheet, sheet, "2026-06-01", kg=6) for sheet in ("ham-dry-cured", "ham-in-the-fridge")]
+    plan = planned(legs, as_of="2026-06-01")
+    assert [task.step for task in plan.tasks if task.key.startswith("ham-dry-cured.") and task.step == "even"] == []
+    assert any("Flies are about" in lack.reason for lack in plan.lacks if lack.step == "even")
+    assert [best(plan, f"ham-in-the-fridge.{step}") for step in ("even", "ready")] == ["2026-07-16", "2026-08-10"]
+
+
+@pytest.mark.common_practice
 def test_loose_salt_has_a_day_by_which_the_leg_must_be_out() -> None:
     """6 kg at 4.4 days a kilo (2 days a pound, older extension texts): 27 days, and three more at most."""
     plan = planned([entry("leg", "ham-dry-cured", "2026-12-01", kg=6)])
@@ -339,9 +349,10 @@ def test_the_cold_lies_between_two_marks_of_the_soil(soil: Soil, on: str, cold: 
 
 
 @pytest.mark.common_practice
-def test_hanging_outside_is_refused_in_the_warm() -> None:
+def test_hanging_outside_is_refused_in_the_warm_and_when_the_warm_comes_before_it_is_done() -> None:
     """Flies above a mean of about 10 °C."""
     soil = Soil("10-25", "04-20")
-    assert hang_outside_days(4, 10, soil, day("2026-11-10")).best == 4
-    with pytest.raises(OutOfRange, match="Flies are about"):
-        hang_outside_days(4, 10, soil, day("2026-07-10"))
+    assert hang_outside_days(4, 30, 10, soil, day("2026-11-10")).best == 4
+    for begun in ("2026-07-10", "2027-04-01"):
+        with pytest.raises(OutOfRange, match="Flies are about"):
+            hang_outside_days(4, 30, 10, soil, day(begun))

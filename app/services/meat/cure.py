@@ -29,6 +29,8 @@ __all__ = ["CUTS", "JURISDICTIONS", "WAYS", "Asked", "Cure", "Depth", "Jurisdict
 
 _RESTED = ("smoke", "hang", "even", "boil", "slice")
 """What the rest ends with, whichever the sheet has first."""
+_IN_THE_COLD = ("smoke", "hang", "even")
+"""What is barred while flies are about; of a ham "even" is when it is hung."""
 _FAR_OFF = "That day lies outside the three years that are planned here: reckon it anew when it is nearer."
 _FIELDS = {
     "A strength": "nitrite_percent", "Salt": "salt_percent", "Sugar": "sugar_percent", "Nitrate": "nitrate",
@@ -132,10 +134,10 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day, entry: str = 
     return Cure(
         asked, sheet, draft, exact, weighed, base, looked, out, rested if out is not None else None,
         (reasons.get("out") or _FAR_OFF) if out is None else "",
-        next((reasons[step] for step in ("smoke", "hang") if step in reasons), "") if out is not None else "",
+        next((reasons[step] for step in _IN_THE_COLD if step in reasons), "") if out is not None else "",
         _estimate(asked) if modelled else None,
         _depths(asked, out, rested) if covered else (),
-        dry_ham_days(asked.kg) if asked.way == "ham" else None,
+        dry_ham_days(asked.kg) if way.product == "dry-cured ham" else None,
         soak_minutes(out.best - asked.on) if way.brine and out is not None and out.best is not None else None,
         {laid.entry.id: laid.entry.name for laid in list(book.live(session, today).laid.values())},
     )  # fmt: skip

@@ -28,7 +28,8 @@ WAYS: Mapping[str, Way] = {
     "fridge": Way("Air-dried in the curing fridge", "dry-cured bacon",
                   {"belly": "belly-air-dried", "jowl": "jowl-air-dried"}),
     "larder": Way("Air-dried in a cold larder", "dry-cured bacon", {"belly": "belly-in-the-larder"}),
-    "ham": Way("Ham on the bone, in dry salt", "dry-cured ham", {"leg": "ham-dry-cured"}),
+    "ham": Way("Ham on the bone, in dry salt, hung in the cold", "dry-cured ham", {"leg": "ham-dry-cured"}),
+    "ham-fridge": Way("Ham on the bone, hung in the curing fridge", "dry-cured ham", {"leg": "ham-in-the-fridge"}),
     "brined": Way("Bacon in brine, then smoked", "brined bacon", _BRINED, brine=True),
     "boiled": Way("Ham in brine, boiled", "brined ham", _BOILED, brine=True),
 }  # fmt: skip

@@ -1,7 +1,8 @@
 """Days in a dry cure by thickness, and days of rest until the salt is even."""
 
+from functools import wraps
 from math import ceil
-from typing import Literal
+from typing import Any, Literal
 
 from app.errors import OutOfRange
 from app.trade.meat.salt import even_days
@@ -11,6 +12,8 @@ from app.trade.register import work
 _INCH_MM = 25.4
 _LEAST_MM, _MOST_MM = 10, 100
 _SHARE = 0.9
+_RULE = ("thickness_mm", "days_an_inch", "least_days", "spare_days")
+"""What `cure_days` is given."""
 
 Skin = Literal["skin on", "skinned"]
 
@@ -69,44 +72,24 @@ def equalise_days(
 
 
 @work
-def covered_cure_days(
-    thickness_mm: float,
-    skin: Skin,
-    salt_1e10_m2_s: float,
-    days_an_inch: float,
-    least_days: int,
-    spare_days: int,
-    least_rest_days: int,
-    most_rest_days: int,
-) -> Reckoned:
+@wraps(equalise_days, assigned=("__annotations__",))
+def covered_cure_days(**cure: Any) -> Reckoned:
     """`cure_days`, for a piece whose rest after it is covered too: what can't be evened out in time gets no day at all.
 
-    Valid, source and raises: as `equalise_days`.
+    It is given what `equalise_days` is. Valid, source and raises: as there.
     """
-    equalise_days(
-        thickness_mm, skin, salt_1e10_m2_s, days_an_inch, least_days, spare_days, least_rest_days, most_rest_days
-    )
-    return cure_days(thickness_mm, days_an_inch, least_days, spare_days)
+    equalise_days(**cure)
+    return cure_days(**{name: cure[name] for name in _RULE})
 
 
 @work
-def covered_turn_days(
-    thickness_mm: float,
-    skin: Skin,
-    salt_1e10_m2_s: float,
-    days_an_inch: float,
-    least_days: int,
-    spare_days: int,
-    least_rest_days: int,
-    most_rest_days: int,
-) -> Reckoned:
+@wraps(equalise_days, assigned=("__annotations__",))
+def covered_turn_days(**cure: Any) -> Reckoned:
     """The first turning, the day after it went in; none for a piece that is given no day to come out.
 
-    Valid, source and raises: as `covered_cure_days`.
+    Given, valid, source and raises: as `covered_cure_days`.
     """
-    covered_cure_days(
-        thickness_mm, skin, salt_1e10_m2_s, days_an_inch, least_days, spare_days, least_rest_days, most_rest_days
-    )
+    covered_cure_days(**cure)
     return days(1, "turned every day from the first")
 
 

@@ -7,6 +7,10 @@ from app.trade.reckoned import Reckoned, days
 from app.trade.register import work
 
 _ADVICE = "Flies are about and nights are warm: leave it unsmoked, dry it in a curing fridge, or freeze it until then."
+_TOO_LONG = (
+    "Flies are about and nights are warm before it is done: begin it in autumn, dry it in a curing fridge, or leave it "
+    "unsmoked."
+)
 
 
 def in_the_cold(season: Season, day: int, soil_c: float) -> bool:
@@ -38,33 +42,35 @@ def smoke_after_days(
     spare_days: int,
     least_rest_days: int,
     most_rest_days: int,
+    lasts_days: int,
     soil_c: float,
     season: Season,
     on: int,
 ) -> Reckoned:
-    """Days from out of the cure to the first night of smoke: `equalise_days`, when that night is cold.
+    """Days from out of the cure to the first night of smoke, or to the hook in a cold larder: `equalise_days`.
 
-    Valid: as there, and a first night while the soil is below ``soil_c``.
-    Source: as there; the limit stands on the sheet.
-    Raises: OutOfRange in fly season and on warm nights.
+    Valid: as there, when it is cold from that day until ``lasts_days`` later: the soil is below ``soil_c``.
+    Source: as there; the limit and how long it smokes or hangs stand on the sheet.
+    Raises: OutOfRange in fly season and on warm nights, and when they come before it is done.
     """
     rest = equalise_days(
         thickness_mm, skin, salt_1e10_m2_s, days_an_inch, least_days, spare_days, least_rest_days, most_rest_days
     )
-    _cold(season, on + rest.best, rest.best, soil_c)
+    _cold(season, on, rest.best, lasts_days, soil_c)
     return rest
 
 
 @work
-def hang_outside_days(rest_days: int, soil_c: float, season: Season, on: int) -> Reckoned:
-    """Days to hanging in the open or a cold larder: ``rest_days``, when that day is cold.
+def hang_outside_days(rest_days: int, lasts_days: int, soil_c: float, season: Season, on: int) -> Reckoned:
+    """Days to hanging in the open or a cold larder: ``rest_days``, when it is cold until ``lasts_days`` later.
 
-    Valid: days while the soil is below ``soil_c``. Source: `in_the_cold`. Raises: OutOfRange in fly season.
+    Valid: as `smoke_after_days`. Source: `in_the_cold`. Raises: as `smoke_after_days`.
     """
-    _cold(season, on + rest_days, rest_days, soil_c)
-    return days(rest_days, f"the soil is below {soil_c:g} °C by then: few flies, cool nights")
+    _cold(season, on, rest_days, lasts_days, soil_c)
+    return days(rest_days, f"the soil is below {soil_c:g} °C for as long as it hangs: few flies, cool nights")
 
 
-def _cold(season: Season, day: int, wait: int, soil_c: float) -> None:
-    if not in_the_cold(season, day, soil_c):
-        raise OutOfRange("A wait", wait, f"days while the soil is below {soil_c:g} °C", _ADVICE)
+def _cold(season: Season, on: int, wait: int, lasts: int, soil_c: float) -> None:
+    for after, advice in ((wait, _ADVICE), (wait + lasts, _TOO_LONG)):
+        if not in_the_cold(season, on + after, soil_c):
+            raise OutOfRange("A wait", after, f"days while the soil is below {soil_c:g} °C", advice)
