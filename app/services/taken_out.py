@@ -15,7 +15,7 @@ from app.rules.keys import key as key_of
 from app.rules.spans import Day
 from app.services.book import Book
 
-TAKES = {"joint-to-thaw": "out", "bird-to-thaw": "out"}
+TAKES = dict.fromkeys(("joint-to-thaw", "packs-to-thaw", "bird-to-thaw", "bird-pieces-to-thaw"), "out")
 """The step at which an entry of a sheet leaves the batch that its fact ``batch`` names by number."""
 
 

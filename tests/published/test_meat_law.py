@@ -186,6 +186,7 @@ def test_every_row_of_the_holding_table_is_as_long_as_the_formula_behind_it() ->
     """FSA table against 120 s at 70 °C with z = 7.5 °C: 25.9, 5.6, 557 and 2585 seconds."""
     for core_c, formula in ((75, 25.9), (80, 5.6), (70, 120), (65, 557), (60, 2585)):
         assert uk_hold_s(core_c) >= formula
+    assert [uk_hold_s(c, o157=True) // 60 for c in (60, 65, 70)] == [93, 14, 2]  # against E. coli O157: after the ACMSF
 
 
 @pytest.mark.published

@@ -8,7 +8,10 @@ from fastapi.testclient import TestClient
 
 from app.main import create_app
 from app.services import setup
+from app.trade.meat.frozen_kinds import kind_named
+from app.web.meat.thaw_forms import with_batch
 from tests.services.croft import HOUSE, ON, TODAY, WHERE, Ticking, settings
+from tests.web.sample_larder import CHOPS
 
 JOINT = {"kind": "pork joint", "kg": "2.3", "day": "2027-03-14"}  # a Sunday
 
@@ -45,6 +48,9 @@ def test_what_lay_in_the_fridge_before_it_was_frozen_has_no_days_left(client: Te
 def test_too_late_for_the_fridge_is_said_with_the_way_out(client: TestClient) -> None:
     text = client.get("/meat/thaw", params={**JOINT, "kg": "6", "day": "2027-03-11"}).text
     assert "That was three\u00a0days ago. Cold water" in text
+    assert "the fridge has it thawed by Sunday 14\u00a0March" in text  # four days from the 10th
+    assert "Thursday 11\u00a0March, in cold water" in text
+    assert "at once" in text  # University of Illinois Extension: thawed in water, it is cooked at once
 
 
 @pytest.mark.parametrize(
@@ -105,6 +111,28 @@ def test_a_bird_follows_the_sheet_for_birds(client: TestClient) -> None:
     job = client.get("/job/bird-to-thaw-b1rd.meal").text
     for said in ("campylobacter", "never on the worktop", "70 °C for two minutes"):
         assert said in job
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("pork shoulder steaks", "pork chops"), ("rump steak", ""), ("lamb loin chops", "beef or lamb steaks or chops"),
+        ("chops", "pork chops"), ("turkey mince", "bird pieces"), ("hamburgers", ""), ("boiled ham, frozen", ""),
+        ("dry-cured ham, raw", "raw cured ham"), ("Mince, offal and sausages", "sausages"),
+        ("leg of lamb", "beef or lamb joint"),
+    ],
+)  # fmt: skip
+def test_a_batch_is_the_kind_that_its_name_says_and_none_that_may_wrongly_be_pink(name: str, kind: str) -> None:
+    """FSA: beef and lamb, whole, may be pink when seared; pork may not, so a steak of unknown meat is asked about."""
+    assert kind_named(name) == kind
+
+
+def test_packs_are_thawed_without_bones_to_boil_and_one_of_them_is_taken_over(client: TestClient) -> None:
+    assert with_batch({}, CHOPS._replace(unit="packs", left=5, pack_kg=0.6), imperial=False)["kg"] == "0.6"
+    text = client.get("/meat/thaw", params={"kind": "mince", "kg": "0.6", "day": "2027-03-14"}).text
+    assert "Take the packs from the freezer to the fridge" in text
+    assert "Boil the bones" not in text
 
 
 def test_a_household_elsewhere_is_asked_whose_rules_hold(tmp_path: Path) -> None:

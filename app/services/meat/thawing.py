@@ -16,15 +16,16 @@ from app.services.book import Book
 from app.services.larder.larder import BatchRow
 from app.services.preview import Draft
 from app.services.put_once import put_once
-from app.trade.meat.after_thaw import Rule, Sort, Thawed, thawed
-from app.trade.meat.cooking import Cook, Dish, safe_core
+from app.trade.meat.after_thaw import Rule, Thawed, thawed
+from app.trade.meat.cooking import Cook, safe_core
+from app.trade.meat.frozen_kinds import KINDS, Kind, kind_named
 from app.trade.meat.keeping import keeps
 from app.trade.meat.plank import Freezer, Hours, Shape, freezing_hours
 from app.trade.meat.thaw import thaw_days
 
 __all__ = [
     "KINDS", "RULE_OF", "SCOTLAND", "Freezer", "Freezing", "Hours", "Kind", "Meal", "Out", "Rule", "Shape", "draft_of",
-    "freeze", "frozen_meat", "kind_of", "put_down", "reckon",
+    "freeze", "frozen_meat", "kind_named", "put_down", "reckon",
 ]  # fmt: skip
 
 RULE_OF: Mapping[str, Rule] = {
@@ -36,35 +37,6 @@ KG_A_DAY = 1.8
 """The slow end, as on the sheet. Source: The Big Thaw, US Department of Agriculture: 24 hours for 4 to 5 lb."""
 MOST_BATCHES = 80
 _AFTER_DAYS = 30
-
-
-class Kind(NamedTuple):
-    """A kind of frozen meat: which days hold once it is thawed, its row of the keeping table, how it is cooked."""
-
-    sort: Sort
-    keeping: str
-    dish: Dish
-    bird: bool = False
-
-
-KINDS: Mapping[str, Kind] = {
-    "beef or lamb joint": Kind("joint", "beef or lamb joint", "beef or lamb, whole cut"),
-    "pork joint": Kind("joint", "pork joint", "pork, whole cut"),
-    "rolled joint": Kind("joint", "chops, steaks and joints", "rolled joint"),
-    "beef or lamb steaks or chops": Kind("joint", "chops, steaks and joints", "beef or lamb, whole cut"),
-    "pork chops": Kind("joint", "pork chop", "pork, whole cut"),
-    "mince": Kind("quick", "mince", "minced"),
-    "stewing meat": Kind("quick", "stewing meat", "minced"),
-    "sausages": Kind("quick", "raw sausage", "minced"),
-    "offal": Kind("quick", "offal", "offal"),
-    "whole bird": Kind("quick", "poultry, whole", "poultry", True),
-    "bird pieces": Kind("quick", "poultry, in pieces", "poultry", True),
-    "duck or goose": Kind("quick", "duck or goose", "poultry", True),
-    "venison": Kind("joint", "venison", "pork, whole cut"),
-    "game birds": Kind("quick", "game birds", "poultry", True),
-    "raw cured ham": Kind("joint", "cured ham, raw", "ham, raw"),
-}
-"""Whole game is cooked as pork and poultry are: through, since its own rules let nothing be pink for certain."""
 
 
 class Meal(NamedTuple):
@@ -84,13 +56,15 @@ class Meal(NamedTuple):
 class Out(NamedTuple):
     """Out of the freezer on ``out``, thawed on ``thawed``, cooked by ``last``; ``late_by`` days too late already.
 
-    ``after`` says what holds then, ``cook`` how hot, ``laid`` what the sheet makes of it, ``why`` the arithmetic.
+    ``after`` says what holds then, ``cook`` how hot, ``laid`` what the sheet makes of it, ``why`` the arithmetic. Too
+    late for the fridge it is thawed in cold water on the day; ``soonest`` is when the fridge would have it thawed.
     """
 
     out: Day
     thawed: Day
     last: Day
     late_by: int
+    soonest: Day
     after: Thawed
     cook: Cook
     laid: Laid
@@ -109,13 +83,15 @@ def reckon(book: Book, session: Session, meal: Meal, today: Day) -> Out:
         found = thaw_days(meal.kg, KG_A_DAY)
     except OutOfRange as error:
         raise BadInput({"kg": str(error)}) from error
-    after = thawed(meal.rule, kind.sort, fridge_days_left=_days_left(kind, meal.fridge_days))
+    days_left = _days_left(kind, meal.fridge_days)
     laid = _laid(book, session, meal, today)
     out = next((task.best for task in laid.tasks if task.step == "out" and task.best is not None), None)
     out = meal.day - found.best if out is None else min(out, meal.day - found.best)
-    is_thawed = out + found.best
+    late = max(0, today - out)
+    after = thawed(meal.rule, kind.sort, "cold water" if late else "fridge", days_left)
+    is_thawed = meal.day if late else out + found.best
     return Out(
-        out, is_thawed, is_thawed + after.days, max(0, today - out), after, safe_core(meal.rule, kind.dish), laid,
+        out, is_thawed, is_thawed + after.days, late, today + found.best, after, safe_core(meal.rule, kind.dish), laid,
         "; ".join(found.because),
     )  # fmt: skip
 
@@ -145,9 +121,8 @@ def draft_of(meal: Meal) -> Draft:
     facts: dict[str, Value] = {"date": meal.day, "kg": meal.kg, "joint": batch.what if batch is not None else meal.kind}
     if batch is not None:
         facts["batch"] = batch.number
-    sheet = "bird-to-thaw" if KINDS[meal.kind].bird else "joint-to-thaw"
     name = f"{str(facts['joint']).capitalize()} for {date.fromordinal(meal.day):%d %B}".replace(" 0", " ")
-    return Draft(sheet, name, "", facts)
+    return Draft(KINDS[meal.kind].sheet, name, "", facts)
 
 
 def put_down(book: Book, meal: Meal, token: str, today: Day) -> str:
@@ -162,21 +137,6 @@ def frozen_meat(session: Session, wanted: str = "") -> list[BatchRow]:
     if wanted and wanted not in {row.id for row in found}:
         found = [*store.batches_by_id(session, [wanted]), *found]
     return found
-
-
-def kind_of(batch: BatchRow) -> str:
-    """What kind of meat a batch most likely is, by its name; "" when it does not say."""
-    said = batch.what.casefold()
-    words = {
-        "sausage": "sausages", "minced": "mince", "mince": "mince", "stew": "stewing meat", "offal": "offal",
-        "giblet": "offal", "liver": "offal", "kidney": "offal", "goose": "duck or goose", "duck": "duck or goose",
-        "piece": "bird pieces", "game bird": "game birds", "pheasant": "game birds", "whole bird": "whole bird",
-        "table bird": "whole bird", "chicken": "whole bird", "turkey": "whole bird", "venison": "venison",
-        "rolled": "rolled joint", "pork chop": "pork chops", "chops and joints": "", "chop": "pork chops",
-        "steak": "beef or lamb steaks or chops", "ham": "raw cured ham", "pork": "pork joint",
-        "beef": "beef or lamb joint", "lamb": "beef or lamb joint",
-    }  # fmt: skip
-    return next((kind for word, kind in words.items() if word in said), "")
 
 
 class Freezing(NamedTuple):

@@ -22,6 +22,10 @@ class Cook(NamedTuple):
 UK_HOLDS: tuple[tuple[float, int], ...] = ((60, 2700), (65, 600), (70, 120), (75, 30), (80, 6))
 """Equals of 70 °C for two minutes, in seconds. Source: Food Standards Agency's table, as reproduced in courses."""
 
+O157_HOLDS: dict[float, int] = {60: 5580, 65: 840}
+"""Below 70 °C the longer hold that kills E. coli O157, in seconds: it matters where what was outside is inside, as in
+mince and rolled joints. Source: a note after the Advisory Committee on the Microbiological Safety of Food."""
+
 _UK = Cook(70, 120, "70 °C for two minutes in the middle, or an equal of the table; juices run clear.")
 _SEARED = Cook(
     0, 0, "A whole cut may be pink inside when it is seared all over; the old, the pregnant and the ill: 70 °C."
@@ -50,13 +54,13 @@ def safe_core(rule: Rule, dish: Dish) -> Cook:
     return _SEARED if dish == "beef or lamb, whole cut" else _UK
 
 
-def uk_hold_s(core_c: float) -> int:
-    """Seconds to hold a middle of ``core_c``: the row of the table at or next below it.
+def uk_hold_s(core_c: float, *, o157: bool = False) -> int:
+    """Seconds to hold a middle of ``core_c``: the row of the table at or next below it; longer against E. coli O157.
 
-    Valid: 60 °C and more. Source: `UK_HOLDS`; each row is as long as, or longer than, the formula behind it.
-    Raises: OutOfRange below that.
+    Valid: 60 °C and more. Source: `UK_HOLDS`, `O157_HOLDS`; each row is as long as, or longer than, the formula behind
+    it. Raises: OutOfRange below that.
     """
-    rows = [seconds for c, seconds in UK_HOLDS if c <= core_c]
+    rows = [max(seconds, O157_HOLDS.get(c, 0)) if o157 else seconds for c, seconds in UK_HOLDS if c <= core_c]
     if not rows or core_c > 110:
         raise OutOfRange("A core of °C", core_c, "60 to 110 °C", "Cook on: below 60 °C no time makes it safe here.")
     return rows[-1]

@@ -12,8 +12,8 @@ _ROWS: tuple[tuple[float, int, int], ...] = ((-28.9, 6, 12), (-23.3, 10, 20), (-
 since taken out of the law, it stands as guidance."""
 _THICK_IN_THE_UNION: tuple[tuple[float, int], ...] = ((-29.0, 12), (-25.0, 20), (-15.0, 30))
 _MOST_IN_THE_UNION_CM = 50.0
-"""Pieces of 15 to 50 cm; up to 15 cm its rows are those above. Source: from memory: Regulation (EU) 2015/1375, annex II,
-kept in British law."""
+"""Pieces of 15 to 50 cm; up to 15 cm its rows are those above. Source: from memory: Regulation (EU) 2015/1375, annex
+II, kept in British law."""
 _CENTRE_H: tuple[tuple[float, float], ...] = (
     (-37.2, 0.5), (-34.5, 8), (-31.7, 22), (-28.9, 35), (-26.1, 48), (-23.3, 63), (-20.6, 82), (-17.8, 106)
 )  # fmt: skip

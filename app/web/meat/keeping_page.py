@@ -40,7 +40,7 @@ def keeping_page(frame: Frame, library: Library, found: Tables) -> pages.Keeping
             for rule, sort, after in sorted(found.thawed, key=lambda one: one[0] != first)
         ),
         cooking=tuple(pages.CookLine(dish, uk.says, us.says) for dish, uk, us in found.cooking),
-        holds=tuple(Pair(f"{figure(c)}{SP}°C", _held(seconds)) for c, seconds in found.uk_holds),
+        holds=tuple(Pair(f"{figure(c)}{SP}°C", _holds(seconds, o157)) for c, seconds, o157 in found.uk_holds),
         hanging=tuple(Pair(what, _range(days, "day")) for what, days in found.hanging.items()),
         trichinella=tuple(
             Pair(f"{figure(c, 1)}{SP}°C, up to {figure(cm)}{SP}cm thick", counted(days, "day"))
@@ -65,6 +65,10 @@ def _line(what: str, one: Keeps) -> pages.KeepLine:
 def _range(days: tuple[int, int], noun: str) -> str:
     low, high = days
     return counted(low, noun) if low == high else f"{low} to {high}{SP}{noun}s"
+
+
+def _holds(seconds: int, o157: int) -> str:
+    return _held(seconds) + (f"; mince and rolled joints {_held(o157)}" if o157 > seconds else "")
 
 
 def _held(seconds: int) -> str:

@@ -7,7 +7,7 @@ from uuid import uuid4
 
 from app.rules.terms import Ask
 from app.services.larder.larder import BatchRow
-from app.services.meat.thawing import KINDS, RULE_OF, Freezer, Freezing, Meal, Rule, Shape, freeze, kind_of
+from app.services.meat.thawing import KINDS, RULE_OF, Freezer, Freezing, Meal, Rule, Shape, freeze, kind_named
 from app.web.fields import field, in_units, told
 from app.web.larder.units import much
 from app.web.parts import Choice, Field, Form, Pair
@@ -30,10 +30,11 @@ def with_batch(typed: Mapping[str, str], batch: BatchRow | None, imperial: bool)
     """What was typed, with weight and kind from the batch where they were not."""
     found = dict(typed)
     if batch is not None:
-        if not found.get("kg") and batch.unit == "kg" and batch.left:
-            found["kg"] = told(in_units([KG], imperial)[0], batch.left)
+        kg = batch.pack_kg if batch.unit == "packs" else batch.left if batch.unit == "kg" else None
+        if not found.get("kg") and kg:
+            found["kg"] = told(in_units([KG], imperial)[0], kg)
         if not found.get("kind"):
-            found["kind"] = kind_of(batch)
+            found["kind"] = kind_named(batch.what)
     return found
 
 
@@ -46,7 +47,7 @@ def thaw_form(
     lies = tuple(Choice(row.id, _batch(row, imperial)) for row in batches)
     fields = [
         Field("batch", "From the larder", "list", typed.get("batch", ""), choices=lies, error=errors.get("batch", ""),
-              help="Its weight and kind are taken over where you leave them out."),
+              help="Its weight (of packs, one) and kind are taken over where you leave them out."),
         Field("kind", "What it is", "list", typed.get("kind", ""), choices=kinds, required=True,
               error=errors.get("kind", "")),
         field(in_units([KG], imperial)[0], typed.get("kg", ""), errors.get("kg", "")),

@@ -15,6 +15,8 @@ from app.web.words import SP, counted, figure, weekday, window
 
 LINKS = (Link("How long meat keeps, and how hot", "/meat/keeping"), Link("Back from the table", "/meat/table"),
          Link("Larder", "/larder"))  # fmt: skip
+FLAT_MM = 50
+"""A pack as flat as this is as good as it gets."""
 COLD_WATER = (
     "Cold water is the only quick way: in a leakproof bag, the water changed every half hour, about an hour a pound"
     " (a bird half an hour a pound), and then it is cooked at once."
@@ -58,15 +60,17 @@ class _Says:
 
     def warnings(self, out: Out) -> tuple[str, ...]:
         if out.late_by:
-            return (f"That was {counted(out.late_by, 'day')} ago. {COLD_WATER}",)
+            fridge = f"Taken out today, the fridge has it thawed by {self._day(out.soonest)}."
+            return (f"That was {counted(out.late_by, 'day')} ago. {COLD_WATER} {fridge}",)
         return ()
 
     def answer(self, meal: Meal, out: Out) -> tuple[Pair, ...]:
         after = out.after
         last = "the same day" if not after.days else f"{self._day(out.last)}, kept in the fridge"
+        where = "in cold water" if out.late_by else "on the bottom shelf of the fridge"
         return (
-            Pair("thawed", f"{self._day(out.thawed)}, on the bottom shelf of the fridge"),
-            Pair("cooked by", last),
+            Pair("thawed", f"{self._day(out.thawed)}, {where}"),
+            Pair("cooked by", "at once" if out.late_by else last),
             Pair("frozen again raw", "it may be, and is the worse for it" if after.refreeze_raw else "never"),
             Pair("cooked to", out.cook.says),
         )
@@ -104,7 +108,8 @@ def _cautions(library: Library, laid: Laid) -> tuple[Caution, ...]:
 def _frozen(found: Freezing) -> tuple[Pair, ...]:
     quick, slow = found.hours
     within = "within the day" if slow <= 24 else "it may take more than a day" if quick <= 24 else "more than a day"
-    advice = "" if slow <= 24 else "Pack it flatter, 50 mm or less, or freeze less at once."
+    flatter = "Pack it flatter, 50 mm or less, or freeze" if found.thickness_mm > FLAT_MM else "Spread it out; freeze"
+    advice = "" if slow <= 24 else f"{flatter} less at once."
     pairs = (
         Pair("hard to the middle after", f"{figure(quick, 0)} to {figure(slow, 0)}{SP}hours"),
         Pair("that is", within),
