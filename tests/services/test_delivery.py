@@ -130,6 +130,8 @@ def test_four_hundred_kilos_do_not_go_into_a_hundred_litres() -> None:
     """100 litres take 56 kg and freeze 3.2 kg a day: 400 / 3.2037 = 124.9, 125 days; joints wait three days, so the
     loads of days 0 to 3 are in time, 12.8 kg, and 387.2 are late."""
     found = told(asked("leg 400 kg", litres=100, free=100))
+    assert sum(load.kg for day in found.plan for load in day.freeze) == pytest.approx(56), "no more than there is room"
+    assert [(load.what, round(load.kg)) for load in found.no_room] == [("leg", 344)]
     assert (found.days, round(found.over_kg, 1)) == (125, 344.0)
     assert found.late_kg == pytest.approx(400 - 4 * 3.2037, abs=0.01)
 
@@ -139,8 +141,26 @@ def test_a_carcase_is_offered_as_its_usual_cuts() -> None:
     """A pig: 24 % leg, 19 % belly, 18 % loin (University of Kentucky with the NPPC, a carcase of 184 lb)."""
     lines = offered("pork", 80)
     assert [(line.name, line.kg) for line in lines[:3]] == [("leg", 19.2), ("belly", 15.2), ("loin", 14.4)]
-    found = told(asked(written(lines))._replace(whole=True))
+    found = told(asked(written(lines))._replace(carcase_kg=80))
     assert found.packed == pytest.approx((60.8, 64.0))  # 76 to 80 % of 80 kg: Wisconsin and Kentucky extension
+
+
+@pytest.mark.published
+def test_a_lamb_is_offered_as_it_is_packed_bone_and_trimmings_apart() -> None:
+    """65 to 75 % of a lamb's carcase is packed, bone in (Ohio State University, 2023): 20 kg are 14, the legs 32 % of
+    them; 14 kg are 11.7 meals for four at 300 g, fewer than of the whole carcase."""
+    lines = offered("lamb", 20)
+    assert (lines[0].kg, lines[-1]) == (4.5, CutLine("bone, fat and trimmings", 6.0))
+    assert sum(line.kg for line in lines[:-1]) == pytest.approx(14, abs=0.2)
+    found = told(asked(written(lines))._replace(of="lamb", carcase_kg=20))
+    assert (found.cuts[-1].way, found.packed) == ("other", pytest.approx((13, 15)))
+
+
+def test_pieces_that_were_counted_are_so_many() -> None:
+    """For four, on the bone at 300 g: 2 legs of 5 kg each are halved to 1.25 kg, no more than a meal and a half."""
+    found = told(asked("12 pork chops 2.5 kg\n2 x leg 10 kg"))
+    assert packs(found, "12 pork chops") == (12, 0.208)
+    assert packs(found, "2 x leg") == (8, 1.25)
 
 
 # ── Put down and packed ───────────────────────────────────────────────────────────────────────────────────────────

@@ -181,7 +181,9 @@ def _recipes(asked: Asked, way: Way, base_g: float, today: Day) -> tuple[Recipe,
         )  # fmt: skip
         return exact, on_scales(exact, asked.scale_g, asked.nitrite_percent, base_g)
     except OutOfRange as error:
-        raise BadInput({_FIELDS.get(error.name, "nitrite_percent"): str(error)}) from error
+        field = _FIELDS.get(error.name, "nitrite_percent")
+        said = str(error).partition("). ")[2] if field == "scale_g" else ""  # its advice says all of it
+        raise BadInput({field: said or str(error)}) from error
     except Refused as error:
         raise BadInput({"nitrate" if asked.nitrate else "nitrite_ppm": str(error)}) from error
 

@@ -7,8 +7,17 @@ from typing import NamedTuple
 from app.rules.spans import Day
 from app.services.meat.delivery_lines import CutLine, Way, curable, fridge_days, total_kg, usual_way
 from app.trade.meat.carcase import YIELDS
-from app.trade.meat.cuts import BEAST_OF, CutKind, CutPacks, Kind, cut_kind, cut_packs
-from app.trade.meat.freezer import KG_A_LITRE, Load, Lot, four_star_kg, loads, room_litres, slow_and_sure_kg
+from app.trade.meat.cuts import BEAST_OF, CutKind, CutPacks, Kind, cut_kind, cut_packs, pieces_said
+from app.trade.meat.freezer import (
+    KG_A_LITRE,
+    Load,
+    Lot,
+    four_star_kg,
+    loads,
+    room_litres,
+    slow_and_sure_kg,
+    within_room,
+)
 from app.trade.meat.portions import heads, weeks_of_meals
 
 MEAT_LB_A_CUBIC_FOOT = 2.0
@@ -27,7 +36,7 @@ class Asked(NamedTuple):
     free_l: float
     mouths: float
     meals_a_week: float
-    whole: bool = False  # a carcase or a side that is still to be cut up
+    carcase_kg: float | None = None  # of a carcase or a side that is still to be cut up
 
 
 class Cut(NamedTuple):
@@ -65,6 +74,7 @@ class Told(NamedTuple):
     cuts: tuple[Cut, ...]
     due: tuple[Due, ...]
     plan: tuple[PlanDay, ...]
+    no_room: tuple[Load, ...]  # what the freezer has no room for, by cut
     kg: float
     freeze_kg: float
     packs: int
@@ -97,13 +107,15 @@ def told(asked: Asked) -> Told:
     freeze_kg = total_kg([cut.line for cut in frozen])
     kg_a_day = slow_and_sure_kg(asked.freezer_l, MEAT_LB_A_CUBIC_FOOT)
     put_in = loads([Lot(cut.line.name, cut.line.kg, cut.fridge_days) for cut in frozen], kg_a_day)
+    fit, over = within_room(put_in, asked.free_l * KG_A_LITRE)
     raw = [cut for cut in cuts if cut.way in ("freeze", "fresh")]
     meals = int(sum(cut.packs.meals for cut in raw) + 1e-9)
     return Told(
         asked=asked,
         cuts=cuts,
         due=_due(cuts),
-        plan=_plan(asked, cuts, put_in),
+        plan=_plan(asked, cuts, fit),
+        no_room=_by_cut(over),
         kg=total_kg(asked.lines),
         freeze_kg=freeze_kg,
         packs=sum(cut.packs.packs for cut in raw if cut.kind.packing != "singly"),
@@ -127,7 +139,7 @@ def _cut(line: CutLine, asked: Asked) -> Cut:
     way = asked.ways.get(line.name) or line.way or usual_way(line, kind, asked.of)
     cure = curable(line.name, asked.of)
     mouths = max(asked.mouths, heads(1))
-    return Cut(line, kind, way, cut_packs(line.kg, kind, mouths), fridge_days(kind), cure)
+    return Cut(line, kind, way, cut_packs(line.kg, kind, mouths, pieces_said(line.name)), fridge_days(kind), cure)
 
 
 def _due(cuts: Sequence[Cut]) -> tuple[Due, ...]:
@@ -158,6 +170,15 @@ def _plan(asked: Asked, cuts: Sequence[Cut], put_in: Sequence[Load]) -> tuple[Pl
     )  # fmt: skip
 
 
+def _by_cut(loads: Sequence[Load]) -> tuple[Load, ...]:
+    """Loads of one cut taken together, on the day of the first."""
+    found: dict[str, Load] = {}
+    for load in loads:
+        first = found.get(load.what)
+        found[load.what] = load if first is None else first._replace(kg=first.kg + load.kg)
+    return tuple(found.values())
+
+
 def _bacon(cut: Cut, mouths: float) -> float:
     """Meals that a cured cut makes, at the portion of bacon, a tenth lost in the cure; a leg is none of it."""
     if cut.way != "cure" or cut.cure not in ("belly", "loin"):
@@ -166,9 +187,8 @@ def _bacon(cut: Cut, mouths: float) -> float:
 
 
 def _packed(asked: Asked) -> tuple[float, float] | None:
-    beast = BEAST_OF.get(asked.of)
-    if not asked.whole or beast is None:
+    beast, kg = BEAST_OF.get(asked.of), asked.carcase_kg
+    if kg is None or beast is None:
         return None
     low, high = YIELDS[beast].packed
-    kg = total_kg(asked.lines)
     return kg * low / 100, kg * high / 100

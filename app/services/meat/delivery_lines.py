@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import Literal, NamedTuple, cast
 
-from app.trade.meat.carcase import cut_list
+from app.trade.meat.carcase import YIELDS, cut_list
 from app.trade.meat.cuts import BEAST_OF, KINDS, CutKind, Kind
 from app.trade.meat.keeping import KEEPING
 from app.units import understood
@@ -57,14 +57,20 @@ def read_lines(text: str) -> tuple[tuple[CutLine, ...], tuple[str, ...]]:
 
 
 def offered(of: Kind, kg: float) -> tuple[CutLine, ...]:
-    """The usual cuts of a carcase or a side, to be corrected.
+    """The usual cuts of a carcase or a side as they are packed, to be corrected, and what is left of it.
 
+    A list that comes to the whole carcase has its bone, fat and trimmings taken off: halfway between the yields.
     A kind of meat without a list gives none. Raises: OutOfRange for a weight that is none.
     """
     beast = BEAST_OF.get(of)
     if beast is None:
         return ()
-    return tuple(CutLine(cut.what, round(some, 1)) for cut, some in cut_list(beast, kg))
+    cuts = cut_list(beast, kg)
+    if any(_WASTE.search(cut.what) for cut, _ in cuts):
+        return tuple(CutLine(cut.what, round(some, 1)) for cut, some in cuts)
+    share = sum(YIELDS[beast].packed) / 200
+    packed = tuple(CutLine(cut.what, round(some * share, 1)) for cut, some in cuts)
+    return (*packed, CutLine("bone, fat and trimmings", round(kg * (1 - share), 1)))
 
 
 def written(lines: Iterable[CutLine], between: str = "; ") -> str:

@@ -74,7 +74,8 @@ def facts_of(told: Told, freezer: str) -> dict[str, Value]:
     facts: dict[str, Value] = {
         "date": asked.on, "kg": min(told.kg, MOST_KG), "freezer_l": asked.freezer_l, "meat": asked.of,
         "cuts": written(cut.line._replace(way=cut.way) for cut in told.cuts), "killed": KILLED[asked.killed],
-        "to_cut": asked.whole, "frozen": bool(frozen), "fresh": any(cut.way == "fresh" for cut in told.cuts),
+        "to_cut": asked.carcase_kg is not None,
+        "frozen": bool(frozen), "fresh": any(cut.way == "fresh" for cut in told.cuts),
         "quick": any(is_quick(cut) for cut in frozen), "slow": any(not is_quick(cut) for cut in frozen),
     }  # fmt: skip
     if frozen:

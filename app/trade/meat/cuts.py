@@ -54,6 +54,7 @@ _BONELESS = "boneless|boned|rolled|belly|hand|fillet|tenderloin|brisket|topside|
 _JOINTS = "loin|chuck|blade|joint|roast|haunch|ham|collar|chump|gigot|flank"
 _PIECES = "leg|thigh|wing|breast|drumstick|piece|quarter"
 _PLAIN = "chops, steaks and joints"
+_COUNT = re.compile(r"(\d{1,3})\s*[x×]?\s*[a-z]", re.I)
 BEAST_OF: dict[Kind, Beast] = {"pork": "pig", "lamb": "lamb", "beef": "beef"}
 """Whose carcase has a usual cut list."""
 
@@ -89,11 +90,20 @@ def portion_g(portion: str) -> float:
     return (low + high) / 2
 
 
-def cut_packs(kg: float, kind: CutKind, mouths: float) -> CutPacks:
+def pieces_said(name: str) -> int | None:
+    """How many a cut's name says there are: "12 chops", "2 x leg"; None where it does not say.
+
+    Valid: 1 to 500. Source: how people write a list.
+    """
+    found = _COUNT.match(name)
+    return int(found[1]) if found and 1 <= int(found[1]) <= 500 else None
+
+
+def cut_packs(kg: float, kind: CutKind, mouths: float, pieces: int | None = None) -> CutPacks:
     """The packs a cut makes: a roast halved into meals, sausages and mince by the meal, chops singly.
 
-    Singly, a pack is a portion: one chop, one steak. Valid: more than 0 kg, more than 0 mouths, up to 2000 kg.
-    Source: common practice. Raises: OutOfRange beyond that.
+    Singly, a pack is a portion: one chop, one steak; ``pieces`` where it was said how many came. Valid: more than 0 kg,
+    more than 0 mouths, up to 2000 kg. Source: common practice. Raises: OutOfRange beyond that.
     """
     if not 0 < kg <= 2000:
         raise OutOfRange("A weight", kg, "more than 0, up to 2000 kg")
@@ -102,11 +112,13 @@ def cut_packs(kg: float, kind: CutKind, mouths: float) -> CutPacks:
     grams = portion_g(kind.portion)
     meal_kg = grams * mouths / 1000
     if kind.packing == "halved":
-        packs = 1
+        packs = pieces or 1
         while kg / packs > MOST_MEALS_A_ROAST * meal_kg and packs < 4096:
             packs *= 2
+    elif kind.packing == "singly":
+        packs = pieces or max(1, round(kg / (grams / 1000)))
     else:
-        packs = max(1, round(kg / (grams / 1000 if kind.packing == "singly" else meal_kg)))
+        packs = max(1, round(kg / meal_kg))
     return CutPacks(packs, kg / packs, grams, kg / meal_kg)
 
 

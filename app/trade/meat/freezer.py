@@ -94,3 +94,19 @@ def loads(lots: Sequence[Lot], kg_a_day: float) -> tuple[Load, ...]:
                 found.append(Load(day, lot.what, share, day > lot.fridge_days))
         done = end
     return tuple(found)
+
+
+def within_room(put_in: Sequence[Load], room_kg: float) -> tuple[tuple[Load, ...], tuple[Load, ...]]:
+    """Loads parted in two: those that the freezer has room for, in their order, and those that it has not.
+
+    Valid: 0 kg of room and more. Source: arithmetic.
+    """
+    fit: list[Load] = []
+    over: list[Load] = []
+    for load in put_in:
+        room = max(0.0, room_kg - sum(one.kg for one in fit))
+        if room > 1e-9:
+            fit.append(load._replace(kg=min(load.kg, room)))
+        if load.kg - room > 1e-9:
+            over.append(load._replace(kg=load.kg - room))
+    return tuple(fit), tuple(over)

@@ -51,7 +51,7 @@ def read_cure(form: Typed, imperial: bool) -> Asked:
         form.fault("water_l", "How much water is the brine made with? The cure is weighed to meat and water together.")
     skin = form.choice("skin", ("skin on", "skinned"), "Is its skin on?")
     shape = form.choice("shape", ("flat", "round")) or "flat"
-    strength = form.number("nitrite_percent", -1e6, 1e6, "%", needed="Read it on the packet: the per cent of sodium"
+    strength = form.number("nitrite_percent", 0, 100, "%", needed="Read it on the packet: the per cent of sodium"
                            " nitrite. Salts differ more than tenfold, so none is assumed; with plain salt alone no"
                            " recipe is reckoned here.")  # fmt: skip
     nitrate = form.choice(
@@ -59,7 +59,7 @@ def read_cure(form: Typed, imperial: bool) -> Asked:
     )
     salt, sugar = _share(form, "salt_percent", "2.5"), _share(form, "sugar_percent", "1")
     law = form.choice("jurisdiction", tuple(LAWS), "Whose law applies?")
-    ppm = form.number("nitrite_ppm", 0, 1e6, "ppm")
+    ppm = form.number("nitrite_ppm", 0, 10_000, "ppm")
     scale = form.choice("scale_g", SCALES, "What is the least your finest scales show?")
     on = form.day("date", "On which day does it go in?")
     name = form.text("name", longest=80)
@@ -115,7 +115,9 @@ def _fields(value: Mapping[str, str], errors: Mapping[str, str], imperial: bool)
         number("sugar_percent", "Sugar", "%", "1 to 1.5 is usual."),
         choice("scale_g", "Your finest scales show", {one: f"{one} g" for one in SCALES}),
         choice("jurisdiction", "Whose law applies", {str(law): said for law, said in LAWS.items()}),
-        number("nitrite_ppm", "Nitrite aimed at", "ppm", "Left empty, 150; in the European Union 120.", required=False),
+        number("nitrite_ppm", "Nitrite aimed at", "ppm",
+               "Left empty, 150, in the European Union 120; less where the law has less.",
+               required=False),
         choice("way", "Cured as", {one: way.title for one, way in WAYS.items()}),
         Field("date", "Into the cure on", "date", value["date"], error=errors.get("date", ""), required=True),
         Field("name", "What you call it", "text", value["name"], error=errors.get("name", "")),

@@ -126,7 +126,7 @@ class _Says:
 
     def _grams_note(self) -> str:
         base = figure(self.cure.base_g, 0)
-        parts = ["nine tenths of the piece, since skin takes up none" if self.asked.skin == "skin on" else "the piece"]
+        parts = ["nine tenths of the piece (skin takes up none)" if self.asked.skin == "skin on" else "the piece"]
         parts += ["its water"] if self.asked.water_l else []
         return f"Reckoned on {base}{SP}g: {listed(parts)}. Curing salt is rounded down, never up. All of it goes on."
 

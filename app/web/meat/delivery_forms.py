@@ -60,8 +60,8 @@ def delivery_form(by: str, house: House, wrong: Wrong, today: date, typed: Mappi
     meats = tuple(Choice(kind, kind.capitalize()) for kind in (CARCASES if by == "carcase" else KINDS))
     lines = Field(
         "cuts", "What came, a cut to a line" if by == "box" else "Its cuts", "lines", typed.get("cuts", ""),
-        help="Such as “belly 3.2 kg, 40 mm”: the thickness only where it is to be cured."
-        if by == "box" else "Left empty, the usual list is offered; put the weights right afterwards.",
+        help=f"Such as “belly {'7 lb, 1.5 in' if house.imperial else '3.2 kg, 40 mm'}”: the thickness only where it is"
+        " to be cured." if by == "box" else "Left empty, the usual list is offered; put the weights right afterwards.",
         error=errors.get("cuts", ""), required=by == "box",
     )  # fmt: skip
     whole = (
@@ -102,7 +102,7 @@ def read_delivery(form: Typed, house: House) -> Read:
     lines = _lines(form, by, of, weight)
     ways = _ways(form, lines)
     asked = Asked(
-        on or 0, of, killed, lines, ways, litres, free, house.mouths, float(cast(int, a_week)), by == "carcase"
+        on or 0, of, killed, lines, ways, litres, free, house.mouths, float(cast(int, a_week)), weight
     )  # fmt: skip
     form.check()
     return Read(name or named(asked, form.raw("part") == "side"), freezer, asked, _cure_faults(cuts_of(asked)))
@@ -111,7 +111,7 @@ def read_delivery(form: Typed, house: House) -> Read:
 def named(asked: Asked, side: bool) -> str:
     """What a delivery is called of which nobody said."""
     meat = "meat" if asked.of == "mixed" else asked.of
-    return f"{'Box' if not asked.whole else 'Side' if side else 'Carcase'} of {meat}"
+    return f"{'Box' if asked.carcase_kg is None else 'Side' if side else 'Carcase'} of {meat}"
 
 
 def way_fields(cuts: Sequence[Cut], errors: Mapping[str, str], told: Mapping[str, str]) -> tuple[Field, ...]:

@@ -94,7 +94,7 @@ def _by(on: int, days: int, today: date) -> str:
 
 def _warnings(told: Told, imperial: bool) -> tuple[str, ...]:
     asked, found = told.asked, []
-    kin = "cook or cure more of it" if asked.killed == "home" else "share it, or cook or cure more of it"
+    kin = "or cook or cure more of it" if asked.killed == "home" else "share it, or cook or cure more of it"
     if told.over_kg > 0:
         fits = weight(told.fits_kg, imperial)
         found.append(
@@ -108,7 +108,13 @@ def _warnings(told: Told, imperial: bool) -> tuple[str, ...]:
         found.append(
             f"It can’t all be frozen in time: at {weight(told.kg_a_day, imperial)} a day it takes"
             f" {counted(told.days, 'day')}, and {weight(told.late_kg, imperial)} would wait longer than raw meat keeps."
-            f" {way}, or {kin}."
+            f" {way}, {kin}."
+        )
+    cuts_kg, carcase = told.kg, asked.carcase_kg
+    if carcase is not None and not 0.5 * carcase <= cuts_kg <= 1.02 * carcase + 0.5:
+        found.append(
+            f"Its cuts come to {weight(cuts_kg, imperial)}, and it weighs {weight(carcase, imperial)}: put them right,"
+            " or empty their box, and the usual list is offered anew."
         )
     return tuple(found)
 
@@ -126,7 +132,7 @@ def _facts(told: Told, house: House, imperial: bool) -> tuple[Pair, ...]:
         Pair("freezer room", room if told.days else ""),
         Pair("in 24 hours", f"{weight(told.kg_a_day, imperial)} without warming the rest{days}" if told.days else ""),
         Pair("usually packed", f"{weight(told.packed[0], imperial)} to {weight(told.packed[1], imperial)} of"
-             f" {weight(told.kg, imperial)}" if told.packed else ""),
+             f" {weight(asked.carcase_kg or told.kg, imperial)}" if told.packed else ""),
         Pair("freezer", "none is put down under Kit yet" if not house.freezers else "", "/kit"),
     )  # fmt: skip
     return tuple(pair for pair in pairs if pair.value)
@@ -136,7 +142,10 @@ def _plan(told: Told, imperial: bool, today: date) -> tuple[pages.DeliveryDay, .
     """The first days of it; what takes longer is told in a line."""
     shown = tuple(_plan_day(one, imperial, today) for one in told.plan[:DAYS_SHOWN])
     more = len(told.plan) - DAYS_SHOWN
-    return (*shown, pages.DeliveryDay(f"And so on for {counted(more, 'day')} more", ())) if more > 0 else shown
+    rest = (pages.DeliveryDay(f"And so on for {counted(more, 'day')} more", ()),) if more > 0 else ()
+    frozen = listed(f"{load.what} {weight(load.kg, imperial)}" for load in told.no_room)
+    over = (pages.DeliveryDay("No room in the freezer", (Pair("not frozen", frozen),)),) if frozen else ()
+    return (*shown, *rest, *over)
 
 
 def _plan_day(one: PlanDay, imperial: bool, today: date) -> pages.DeliveryDay:
