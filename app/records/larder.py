@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 
-from sqlalchemy import delete, func, insert, or_, select, update
+from sqlalchemy import case, delete, func, insert, or_, select, update
 from sqlalchemy.orm import Session
 
 from app.errors import Conflict, NotFound
@@ -91,18 +91,32 @@ def batch_sums(session: Session) -> list[tuple[str, str, str, int, float]]:
     return [(row[0], row[1], row[2], row[3], float(row[4])) for row in session.connection().execute(query)]
 
 
-def used_since(session: Session, first: int) -> list[tuple[str, str, float, int, int]]:
-    """What was used up since a day, by kind of thing and unit: how much, on which first and last day."""
+def used_since(session: Session, first: int) -> list[tuple[str, str, float, int]]:
+    """What was used up since a day, less what went back, by kind of thing and unit: how much, from which day on."""
+    back = func.coalesce(func.json_extract(_FACT.measures, "$.back"), 0.0)
     query = (
-        select(_B.what, _B.unit, func.sum(_FACT.amount), func.min(_FACT.on_day), func.max(_FACT.on_day))
+        select(_B.what, _B.unit, func.sum(case((_FACT.kind == "used", _FACT.amount), else_=-back)), func.min(
+            case((_FACT.kind == "used", _FACT.on_day))))
         .join(_BATCH, _B.id == _FACT.lot)
-        .where(_FACT.kind == "used", _FACT.struck.is_(False), _FACT.on_day >= date.fromordinal(first))
+        .where(_FACT.kind.in_(("used", "counted")), _FACT.struck.is_(False), _FACT.on_day >= date.fromordinal(first))
         .group_by(_B.what, _B.unit)
-    )
-    return [
-        (row[0], row[1], float(row[2] or 0), row[3].toordinal(), row[4].toordinal())
-        for row in session.connection().execute(query)
-    ]
+    )  # fmt: skip
+    rows = session.connection().execute(query)
+    return [(row[0], row[1], float(row[2] or 0), row[3].toordinal()) for row in rows if row[3] is not None]
+
+
+def left_by_day(session: Session, things: Collection[str]) -> list[tuple[str, str, int, float]]:
+    """What is left of some kinds of thing, by unit and the day it keeps until: the first to expire first."""
+    found: list[tuple[str, str, int, float]] = []
+    for some in _portions(things):
+        query = (
+            select(_B.what, _B.unit, _B.keeps_until, func.sum(_B.left))
+            .where(_B.gone.is_(False), _B.keeps_until.is_not(None), _B.left > 0, _B.store != SEED, _B.what.in_(some))
+            .group_by(_B.what, _B.unit, _B.keeps_until)
+            .order_by(_B.keeps_until)
+        )
+        found += [(row[0], row[1], row[2], float(row[3])) for row in session.connection().execute(query)]
+    return found
 
 
 def replace_batches(session: Session, old: Iterable[BatchRow], new: Iterable[BatchRow]) -> int:

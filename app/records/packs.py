@@ -1,23 +1,20 @@
-"""What is counted in packs, as kilos, and the packs of one entry."""
+"""What lies in the larder in kilos, packs of a known weight among it, and the packs of one entry."""
 
-from sqlalchemy import ColumnElement, case, func, select
+from sqlalchemy import ColumnElement, and_, case, func, not_, select
 from sqlalchemy.orm import Session
 
 from app.records.rows import BatchRow
 from app.records.tables import TABLES
+from app.rules.spans import Day
 
 _BATCH = TABLES["batch"]
 _B = _BATCH.c
 
 
-def packed_sums(session: Session) -> list[tuple[str, str, str, int, float]]:
-    """What is counted in packs of a known weight, as kilos: by store and kind of thing."""
-    query = (
-        select(_B.store, _B.what, func.count(), func.sum(_B.left * _B.pack_kg))
-        .where(_B.gone.is_(False), _B.pack_kg.is_not(None), _B.left.is_not(None))
-        .group_by(_B.store, _B.what)
-    )
-    return [(row[0], row[1], "kg", row[2], float(row[3])) for row in session.connection().execute(query)]
+def eatable_kg(session: Session, today: Day) -> dict[str, float]:
+    """What can be eaten in kg, by kind of thing: seed is not, nor what is past a day of safety."""
+    past = and_(_B.basis == "safety", _B.keeps_until < today)
+    return _kilos(session, _B.what, _B.store != "seed tin", not_(past))
 
 
 def packs_of(session: Session, entry: str) -> list[BatchRow]:
@@ -43,10 +40,14 @@ def frozen_kinds(session: Session) -> dict[str, float]:
 
 
 def _frozen(session: Session, by: ColumnElement[str]) -> dict[str, float]:
+    return _kilos(session, by, _B.store == "freezer")
+
+
+def _kilos(session: Session, by: ColumnElement[str], *those: ColumnElement[bool]) -> dict[str, float]:
     kg = case((_B.unit == "kg", _B.left), (_B.unit == "g", _B.left / 1000), else_=_B.left * _B.pack_kg)
     query = (
         select(by, func.coalesce(func.sum(kg), 0.0))
-        .where(_B.gone.is_(False), _B.store == "freezer", _B.left.is_not(None))
+        .where(_B.gone.is_(False), _B.left.is_not(None), *those)
         .group_by(by)
     )
     return {row[0]: float(row[1]) for row in session.connection().execute(query)}

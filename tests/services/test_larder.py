@@ -13,7 +13,7 @@ from app.services.book import Book
 from app.services.entries import look_new, put_down
 from app.services.larder import larder, lot_words
 from app.services.larder.batches import store_of
-from app.services.larder.larder import meals_left
+from app.services.larder.lasting import meals_left
 from app.services.larder.lot_words import NewLot
 from app.services.preview import Draft
 from app.services.search import kit_uses
@@ -102,7 +102,7 @@ def test_frozen_meat_keeps_for_quality_and_chilled_meat_for_safety(tmp_path: Pat
 @pytest.mark.common_practice
 def test_meals_of_six_kilos_of_mince_for_four() -> None:
     """Common practice: 125 g of mince a head; 6000 / (125 x 4) = 12 meals."""
-    (found,) = meals_left([("freezer", "mince", "kg", 1, 6.0)], 4)
+    (found,) = meals_left({"mince": 6.0, "beef dripping": 2.0, "ham stock": 1.0}, 4)
     assert found.meals == 12
 
 
@@ -158,3 +158,29 @@ def test_two_dryers_serve_two_and_every_page_says_so(tmp_path: Path) -> None:
     put_down(book, third, TODAY)
     assert said()[:2] == (3, 2), "three want two"
     assert two
+
+
+def test_what_went_back_was_not_used_and_what_would_be_past_its_best_is_to_be_eaten_faster(tmp_path: Path) -> None:
+    """Two taken and one put back in three weeks are a third a week; 8 jars in 163 days are 8 / floor(163 / 7)."""
+    book = filled(tmp_path)
+    lot_words.take(book, "jam", "used", 2, TODAY - 20, TODAY)
+    larder.put_back(book, "jam", 1, TODAY, TODAY)
+
+    def told() -> larder.RunsOut:
+        with book.reading() as session:
+            (one,) = larder.larder(book, session, TODAY).runs_out
+        return one
+
+    one = told()
+    assert (one.left, round(one.a_week, 3), one.by) == (8, 0.333, day("2027-08-20"))
+    assert one.wanted_a_week == pytest.approx(8 / 23)
+    lot_words.take(book, "jam", "used", 7, TODAY, TODAY)
+    assert (told().left, told().by) == (1, None)
+
+
+@pytest.mark.common_practice
+def test_meals_are_not_told_of_what_is_past_a_day_of_safety(tmp_path: Path) -> None:
+    book = filled(tmp_path)
+    lot_words.put_lot(book, NewLot("pork joint", TODAY - 9, 4, "kg", keeps_until=TODAY - 1, place="fridge"), TODAY)
+    with book.reading() as session:
+        assert [one.what for one in larder.larder(book, session, TODAY).meals] == ["mince"]

@@ -3,7 +3,8 @@
 from datetime import date
 
 from app.services.larder.csv_in import Looked, Read
-from app.services.larder.larder import BatchRow, KitRow, Larder, Meals, RunsOut
+from app.services.larder.larder import BatchRow, KitRow, Larder
+from app.services.larder.lasting import Meals, RunsOut
 from app.services.larder.lots import Lot, LotFact
 from app.services.larder.power import Hold, Power
 from app.services.search import KitUse

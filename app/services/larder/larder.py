@@ -1,6 +1,6 @@
 """The larder: what to use first, what runs out when, how many meals are left, what room there is."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from datetime import date
 from typing import NamedTuple
 from uuid import uuid4
@@ -9,14 +9,15 @@ from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
 from app.records import store
-from app.records.packs import batch_numbered, packed_sums
+from app.records.packs import batch_numbered, eatable_kg, frozen_kg
 from app.records.store import KIT_KINDS, BatchRow, KitRow, LotFactRow
 from app.rules.spans import Day
 from app.services.book import Book
 from app.services.larder.batches import store_of
+from app.services.larder.lasting import Meals, RunsOut, meals_left, runs_out
 from app.services.larder.lot_words import take_back
 from app.services.larder.lots import Lot, kind_of, lot
-from app.sheets.larder_tables import larder_tables, named, said_in
+from app.sheets.larder_tables import larder_tables, said_in
 
 __all__ = ["KITCHEN", "KIT_KINDS", "BatchRow", "KitRow", "Larder", "find", "larder"]
 
@@ -27,41 +28,14 @@ LONG_PAST_DAYS = 365
 """What was to be used longer ago is not pressed on anybody."""
 EATEN_DAYS, MOST_EATEN = 42, 60
 """How far back what is taken as eaten is shown, to be put right, and how many at most."""
-LOOK_BACK_DAYS = 365
-LEAST_DAYS = 14
-"""A rate is told of what was used over so many days at least."""
 KG_A_LITRE = 0.56
 """Wrapped meat in a freezer: 35 lb to the cubic foot. Source: farm freezer-space pages; common practice."""
-PORTION_G: Mapping[str, float] = {
-    "sausage": 130, "mince": 125, "minced": 125, "bacon": 55, "stew": 150, "rib": 400, "chop": 250, "joint": 190,
-    "pork": 190, "lamb": 190, "beef": 190, "chicken": 190, "ham": 190,
-}  # fmt: skip
-"""Raw grams a head and meal, for an adult. Source: common practice, within published portion guides."""
 
 KITCHEN = (
     "Nothing that has been through a kitchen, spoiled or not, goes to pigs, hens or any farmed animal: in the United"
     " Kingdom, Ireland and the European Union it is against the law, and anywhere it spreads swine fever."
 )
 """Source: kitchen-waste of sources.toml; the caution kitchen-scraps says it in full."""
-
-
-class RunsOut(NamedTuple):
-    """Of a kind of thing: what is left, how much went a week, and the day by which it is gone at that rate."""
-
-    what: str
-    unit: str
-    left: float
-    a_week: float
-    on: Day
-
-
-class Meals(NamedTuple):
-    """Meals left of a kind, for all mouths of the holding."""
-
-    what: str
-    kg: float
-    portion_g: float
-    meals: int
 
 
 class Larder(NamedTuple):
@@ -85,14 +59,14 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     mouths = book.holding(session).mouths
     sums = store.batch_sums(session)
     freezers = [row for row in store.kit(session) if row.kind == "freezer" and stands(row, today)]
-    weighed = [*sums, *packed_sums(session)]
-    frozen = sum(_kg(left, unit) for where, _, unit, _, left in weighed if where == "freezer")
+    frozen = sum(frozen_kg(session).values())
     sizes = [row.litres for row in freezers if row.litres is not None]
     free = max(0.0, sum(sizes) - frozen / KG_A_LITRE) if sizes else None
     rows = store.first_to_expire(session, LOOKED_AT, today - LONG_PAST_DAYS)
     first = sorted((row for row in rows if row.store != "seed tin"), key=lambda row: not _presses(row, today))
     return Larder(
-        tuple(first[:FIRST_FEW]), tuple(_runs_out(session, sums, today)), tuple(meals_left(weighed, mouths)),
+        tuple(first[:FIRST_FEW]), tuple(runs_out(session, sums, today)),
+        tuple(meals_left(eatable_kg(session, today), mouths)),
         tuple(sums), tuple(freezers), frozen, free,
         tuple(store.taken_as_eaten(session, today - EATEN_DAYS, MOST_EATEN)),
     )  # fmt: skip
@@ -145,20 +119,6 @@ def history(book: Book, session: Session, batch_id: str, today: Day) -> Lot:
     Raises: NotFound.
     """
     return lot(book, session, batch_id, today)
-
-
-def meals_left(sums: list[tuple[str, str, str, int, float]], mouths: float) -> list[Meals]:
-    """Meals left by kind: kilos x 1000 / (grams a head x mouths), told of what has a portion on the list."""
-    weights: dict[str, float] = {}
-    for where, what, unit, _, left in sums:
-        if unit in ("kg", "g") and where != "seed tin" and _portion(what):
-            weights[what] = weights.get(what, 0.0) + _kg(left, unit)
-    if mouths <= 0:
-        return []
-    found = [
-        Meals(what, kg, _portion(what), int(kg * 1000 / (_portion(what) * mouths))) for what, kg in weights.items()
-    ]
-    return sorted(found, key=lambda one: (-one.meals, one.what))
 
 
 def put_back(book: Book, batch_id: str, amount: float, on: Day, today: Day, note: str = "", ident: str = "") -> None:
@@ -268,20 +228,6 @@ def _alike(row: KitRow, other: KitRow) -> bool:
     return row.model_dump(exclude={"id"}) == other.model_dump(exclude={"id"})
 
 
-def _runs_out(session: Session, sums: list[tuple[str, str, str, int, float]], today: Day) -> list[RunsOut]:
-    there: dict[tuple[str, str], float] = {}
-    for where, what, unit, _, left in sums:
-        if where != "seed tin":
-            there[what, unit] = there.get((what, unit), 0.0) + left
-    found = []
-    for what, unit, used, first, _ in store.used_since(session, today - LOOK_BACK_DAYS):
-        left = there.get((what, unit), 0.0)
-        if used > 0 and left > 0:
-            a_day = used / max(LEAST_DAYS, today - first + 1)
-            found.append(RunsOut(what, unit, left, 7 * a_day, today + int(min(left / a_day, 36500))))
-    return sorted(found, key=lambda one: (one.on, one.what))
-
-
 def _presses(row: BatchRow, today: Day) -> bool:
     return row.basis == "safety" and row.keeps_until is not None and row.keeps_until <= today + PRESSES_DAYS
 
@@ -289,11 +235,3 @@ def _presses(row: BatchRow, today: Day) -> bool:
 def stands(row: KitRow, today: Day) -> bool:
     """Whether a piece of kit is there still."""
     return row.ends is None or row.ends.toordinal() >= today
-
-
-def _kg(value: float, unit: str) -> float:
-    return value if unit == "kg" else value / 1000 if unit == "g" else 0.0
-
-
-def _portion(what: str) -> float:
-    return next((grams for name, grams in PORTION_G.items() if named(what, (name,))), 0.0)

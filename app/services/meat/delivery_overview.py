@@ -11,7 +11,7 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Fate, Laid, Task
 from app.services.book import Book
-from app.services.larder.larder import Meals, meals_left
+from app.services.larder.lasting import Meals, meals_left
 from app.services.meat.delivery import Cut
 from app.services.meat.delivery_put import SHEET, packing
 
@@ -82,12 +82,11 @@ def meat(book: Book, session: Session, today: Day) -> Meat:
                     sheet.id == SHEET,
                 )
             )  # fmt: skip
-    sums = [("freezer", what, "kg", 1, kg) for what, kg in frozen_kinds(session).items() if kg > 0]
     first = [row for row in store.first_to_expire(session, 40, today - _OPEN_DAYS) if row.trade == "meat" or row.killed]
     return Meat(
         tuple(sorted(found, key=lambda one: (_last(one.by), one.name))),
         tuple(sorted(cures, key=lambda one: (_last(one.by), one.name))),
-        tuple(meals_left(sums, mouths)),
+        tuple(meals_left(frozen_kinds(session), mouths)),
         tuple(first[:5]),
     )
 

@@ -108,7 +108,7 @@ def short_of(needs: Mapping[str, float], have: Mapping[str, float]) -> Mapping[s
     return {name: need - have[name] for name, need in needs.items() if name in have and need > have[name] + 1e-9}
 
 
-def jars_a_week(jars: int, days_left: int) -> float:
+def jars_a_week(jars: float, days_left: int) -> float:
     """Jars to use each week until their day: ``jars / max(1, floor(days / 7))``.
 
     Valid: amounts of 0 and more.

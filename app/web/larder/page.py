@@ -6,7 +6,8 @@ from urllib.parse import quote
 from uuid import uuid4
 
 from app.rules.spans import words
-from app.services.larder.larder import KITCHEN, BatchRow, Larder, Meals, RunsOut
+from app.services.larder.larder import KITCHEN, BatchRow, Larder
+from app.services.larder.lasting import Meals, RunsOut
 from app.services.larder.lots import Lot, LotFact
 from app.sheets.larder_tables import Figure, basis_of, figures_of
 from app.web import pages
@@ -76,7 +77,11 @@ def _sub(found: Larder, count: int, today: date) -> str:
 
 def _runs_out(one: RunsOut, today: date, imperial: bool) -> Pair:
     left, a_week = much(one.left, one.unit, imperial), much(round(one.a_week, 2), one.unit, imperial)
-    return Pair(one.what.capitalize(), f"about {_day(one.on, today)}: {left} left, {a_week} a week")
+    says = f"about {_day(one.on, today)}: {left} left, {a_week} a week"
+    if one.wanted_a_week is not None and one.by is not None:
+        wanted = much(round(one.wanted_a_week, 2), one.unit, imperial)
+        says += f"; some is past its best by then: {wanted} a week finish it by {_day(one.by, today)}"
+    return Pair(one.what.capitalize(), says)
 
 
 def _meals(one: Meals, imperial: bool) -> Pair:
