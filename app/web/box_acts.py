@@ -24,7 +24,7 @@ from app.services.weather.weather import type_reading
 from app.web import words
 from app.web.depends import who_says
 from app.web.fields import in_units
-from app.web.job_page import PREFIX
+from app.web.job_forms import PREFIX
 from app.web.news import TICK, told
 from app.web.routes import drying, evening, larder_many, larder_the_batch, seed, today
 from app.web.routes.tick import read_shown, read_words

@@ -1,8 +1,7 @@
 """A job's page: its window, the ways to answer it, why its days are what they are, what follows."""
 
-from collections.abc import Mapping, Sequence
-from datetime import datetime
-from urllib.parse import quote
+from collections.abc import Mapping
+from datetime import date, datetime
 
 from fastapi import Request
 from starlette.responses import Response
@@ -10,29 +9,28 @@ from starlette.responses import Response
 from app.rules.spans import Day
 from app.rules.state import State
 from app.rules.step import Step
-from app.rules.terms import Ask
 from app.services.book import Book
 from app.services.job import JobView, Saying, job_view
 from app.services.jobs import Job
 from app.services.moving import Risk
 from app.services.today import zone
+from app.sheets.library import Library
 from app.web import drawing, fields, pages, told, words
 from app.web.depends import page
 from app.web.drawing import Stretch
 from app.web.frames import frame
 from app.web.garden.seed_words import jar_href
+from app.web.job_forms import Back, JobForms
+from app.web.links import entry_href, sheet_href
 from app.web.meat.cure_entry import reckon_first, weighed_out
 from app.web.meat.delivery_packing import packing_link
 from app.web.news import news
-from app.web.parts import NO_LINE, Choice, DayMark, Field, Follow, Form, Link, Pair, Reasoned, Scale, Status, Undoing
-from app.web.rows import date_of, job_href, next_id, pressing, shown, when
+from app.web.parts import NO_LINE, Choice, DayMark, Follow, Form, Link, Pair, Reasoned, Scale, Status, Undoing
+from app.web.rows import date_of, job_href, next_id, pressing, when
 from app.web.rows import told as state_words
 from app.web.then import remembered
 from app.web.typed import Typed
 from app.web.ways_page import ways_href
-
-PREFIX = "m."
-"""Before the names of measures in a form."""
 
 MARGIN_DAYS = 7
 EVERY_DAY = 45
@@ -59,115 +57,13 @@ def job_page(
         said = news(book, session, request) if request.method == "GET" else None
         timezone = book.holding(session).timezone
         names = [Choice(name, laid.entry.name) for name, laid in sorted(book.live(session, today).laid.items())]
-    back = _Back(typed, errors or {}, which, risk)
-    made = _Maker(view, today, people, names, back, book.imperial)
+    back = Back(typed, errors or {}, which, risk)
+    made = JobForms(view, today, people, names, back, book.imperial)
     shown_page = _page(request, book, view, made, said, timezone)
     return page(request, shown_page, 200 if not which else 409 if risk is not None else 422)
 
 
-class _Back:
-    """What came back with a form: what was typed, and what was wrong, for the one form of the three it was."""
-
-    def __init__(self, typed: Typed | None, errors: Mapping[str, str], which: str, risk: Risk | None) -> None:
-        self.typed, self.errors, self.which, self.risk = typed, errors, which, risk
-
-    def value(self, which: str, name: str, usual: str = "") -> str:
-        """What a field holds."""
-        return self.typed.raw(name) if self.typed is not None and which == self.which else usual
-
-    def error(self, which: str, name: str) -> str:
-        """What is wrong with a field."""
-        return self.errors.get(name, "") if which == self.which else ""
-
-
-class _Maker:
-    """The three forms of a job."""
-
-    def __init__(
-        self,
-        view: JobView,
-        today: Day,
-        people: tuple[Choice, ...],
-        entries: Sequence[Choice],
-        back: _Back,
-        imperial: bool,
-    ) -> None:
-        self.view, self.today, self.people, self.entries, self.back = view, today, people, entries, back
-        self.imperial = imperial
-        r = view.job.row
-        self.hidden = (
-            Pair("key", r.key),
-            Pair("id", next_id(r.key, view.job.said.times)),
-            Pair("shown", shown(r.opens, r.best, r.closes)),
-        )
-
-    def tick(self) -> Form | None:
-        """Done: the day, what is asked, a remark, who. A job that is done already takes what was not said yet."""
-        job = self.view.job
-        if job.state is State.LET_GO or (job.state is State.DONE and not self.asks()):
-            return None
-        now = date_of(self.today if job.row.done is None else job.row.done).isoformat()
-        on = Field(
-            "on", "Done on", "date", self.back.value("tick", "on", now), required=True,
-            error=self.back.error("tick", "on"), high=date_of(self.today).isoformat(),
-        )  # fmt: skip
-        remark = Field(
-            "remark", "Remark", "lines", self.back.value("tick", "remark"), error=self.back.error("tick", "remark")
-        )
-        asked = [self._asked(ask) for ask in self.asks()]
-        return Form(
-            "/tick", "Done" if job.row.done is None else "Add this", (on, *asked, remark, *self._who()), self.hidden
-        )
-
-    def asks(self) -> tuple[Ask, ...]:
-        """What is asked when it is ticked."""
-        return fields.in_units(self.view.step.asks, self.imperial) if self.view.step is not None else ()
-
-    def _asked(self, ask: Ask) -> Field:
-        typed = self.back.typed.raw(PREFIX + ask.name) if self.back.typed and self.back.which == "tick" else None
-        error = self.back.error("tick", PREFIX + ask.name)
-        free = ask._replace(optional=True, default=None)
-        return fields.field(free, typed, error, entries=self.entries, prefix=PREFIX)
-
-    def _who(self) -> tuple[Field, ...]:
-        if not self.people:
-            return ()
-        value, error = self.back.value("tick", "person"), self.back.error("tick", "person")
-        return (Field("person", "Who", "choice", value, choices=self.people, error=error),)
-
-    def move(self) -> Form | None:
-        """To another day; with what it risks once that was asked."""
-        job, step = self.view.job, self.view.step
-        r = job.row
-        if not job.open or r.closes is None or r.best is None or (step is not None and step.firm):
-            return None
-        if r.legal and self.today > r.closes:
-            return None
-        risk = self.back.risk
-        usual = date_of(max(self.today, r.best)).isoformat()
-        on = Field(
-            "on", "To", "date", self.back.value("move", "on", usual), required=True, id="move-on",
-            error=self.back.error("move", "on"), low=date_of(self.today).isoformat(),
-            high=date_of(r.closes).isoformat() if r.legal else "",
-        )  # fmt: skip
-        if risk is None:
-            return Form("/move", "Move it", (on,), self.hidden, quiet=True)
-        sure = Field("confirm", "Move it there all the same", "tick")
-        hidden = (*self.hidden, Pair("risked", str(risk.to)))
-        return Form("/move", "Move it", (on, sure), hidden, error=risk.says, quiet=True)
-
-    def let_go(self) -> Form | None:
-        """Not this year, with a reason."""
-        if not self.view.job.open:
-            return None
-        reason = Field(
-            "reason", "Why", "text", self.back.value("letgo", "reason"), id="letgo-reason",
-            error=self.back.error("letgo", "reason"),
-        )  # fmt: skip
-        return Form("/letgo", "Not this year", (reason,), self.hidden, quiet=True)
-
-
-def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Status | None, timezone: str) -> pages.Job:
+def _page(request: Request, book: Book, view: JobView, made: JobForms, said: Status | None, timezone: str) -> pages.Job:
     job, sheet, step, today = view.job, view.sheet, view.step, made.today
     r, now = job.row, date_of(made.today)
     stretch = _stretch(job, today)
@@ -177,7 +73,7 @@ def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Statu
         key=r.key,
         title=r.title,
         trade=r.trade,
-        entry=Link(r.entry_name or r.entry, f"/entry/{quote(r.entry, safe='')}"),
+        entry=Link(r.entry_name or r.entry, entry_href(r.entry)),
         place=r.place,
         when=_when(job, today),
         pressing=pressing(job, now),
@@ -192,27 +88,31 @@ def _page(request: Request, book: Book, view: JobView, made: _Maker, said: Statu
         move_risk=_free(job, today),
         let_go=made.let_go(),
         said=tuple(_saying(one, view, today, timezone, book.imperial) for one in view.said),
-        why=tuple(
-            Reasoned(
-                one.rule,
-                one.inputs,
-                words.day(date_of(one.day), now) if one.day else "",
-                told.source(library, one.source),
-            )
-            for one in view.reasons
-        ),
+        why=_why(view, library, now),
         changed=told.changed(library.changes.get(sheet.id, ()), sheet, step.id) if sheet and step else (),
         cautions=told.cautions(library, r.cautions.split()),
         needs=told.needs(step.needs) if step else (),
+        clock=told.by_the_clock(step.timed) if step and step.timed else "",
         uses=_uses(view, step),
         makes=tuple(told.makes(library, make) for make in step.makes) if step else (),
         minutes=words.minutes(r.minutes),
-        follows=tuple(_follow(other, stretch, today) for other in view.follows),
-        how=Link(f"How it is done: {sheet.title}", f"/sheet/{sheet.id}#{r.step}") if sheet else Link("Sheets", "/add"),
+        follows=tuple(_follow(other, today) for other in view.follows),
+        how=Link(f"How it is done: {sheet.title}", sheet_href(sheet.id, r.step)) if sheet else Link("Sheets", "/add"),
         labels=(*_labels(job, step), *reckon_first(step, sheet, view.facts, r.entry), *packing_link(sheet, r.entry)),
         otherwise=Link("Does it go differently here?", ways_href(sheet.id, r.step, r.entry)) if sheet else None,
         remembered=remembered(view.remembered, book.imperial),
     )
+
+
+def _why(view: JobView, library: Library, today: date) -> tuple[Reasoned, ...]:
+    """The rules behind its days, each with what it used, the day it came to, and its source."""
+    return tuple(
+        Reasoned(
+            one.rule, one.inputs, words.day(date_of(one.day), today) if one.day else "",
+            told.source(library, one.source),
+        )
+        for one in view.reasons
+    )  # fmt: skip
 
 
 def _uses(view: JobView, step: Step | None) -> tuple[Pair, ...]:
@@ -311,6 +211,6 @@ def _saying(one: Saying, view: JobView, today: Day, timezone: str, imperial: boo
     )
 
 
-def _follow(job: Job, stretch: Stretch | None, today: Day) -> Follow:
+def _follow(job: Job, today: Day) -> Follow:
     note = state_words(job, date_of(today))
     return Follow(job.row.title, job_href(job.row.key), when(job, date_of(today)), note=note)

@@ -23,7 +23,7 @@ from app.web import pages, told
 from app.web.depends import page
 from app.web.entry_forms import form_fields, others_of, read_draft
 from app.web.frames import frame
-from app.web.links import entry_href
+from app.web.links import entry_href, sheet_href
 from app.web.parts import Form, Link, Pair
 from app.web.previewed import preview_new
 from app.web.then import remembered
@@ -121,6 +121,6 @@ def _page(
         preview=preview,
         cautions=told.cautions(book.library, sheet.cautions),
         back=Link("Choose something else", where),
-        how=Link("How it’s done", f"/sheet/{sheet.id}"),
+        how=Link("How it’s done", sheet_href(sheet.id)),
         remembered=remembered(remembered_of(book, session, sheet, today.toordinal()), book.imperial, named=True),
     )

@@ -14,7 +14,7 @@ from app.web.fields import in_units
 from app.web.garden.crop_words import crop_figures
 from app.web.parts import Frame, Link, Pair
 from app.web.ways_page import own_pairs, ways_href
-from app.web.words import clock, figure, listed
+from app.web.words import listed
 
 
 def sheet_page(book: Book, sheet: Sheet, frame: Frame, ways: Mapping[str, Sequence[Way]] | None = None) -> pages.Sheet:
@@ -74,7 +74,7 @@ def _when(sheet: Sheet, step: Step) -> list[Pair]:
         Pair("within", season),
         Pair("again", _again(sheet, step.again) if step.again else ""),
         Pair("only if", _condition(sheet, step)),
-        Pair("at", f"{clock(step.timed.starts_min)}, for {figure(step.timed.hours)} h" if step.timed else ""),
+        Pair("by the clock", told.by_the_clock(step.timed) if step.timed else ""),
         Pair("round", f"every {step.round.at}" if step.round else ""),
     ]
 

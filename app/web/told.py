@@ -7,7 +7,7 @@ from app.rules.facts import Window
 from app.rules.moment import Moment
 from app.rules.sheet import Sheet
 from app.rules.spans import Day, Span, span, words
-from app.rules.step import Labour, Make, Needs, Step, Use
+from app.rules.step import Labour, Make, Needs, Step, Timed, Use
 from app.rules.terms import Ask, Source, Value
 from app.rules.why import describe
 from app.sheets.library import Library
@@ -15,7 +15,7 @@ from app.sheets.merge import Change
 from app.units import said
 from app.web.fields import UNITS, is_imperial, limits
 from app.web.parts import Caution, Pair
-from app.web.words import SP, amount, day, figure, listed, minutes, window
+from app.web.words import SP, amount, clock, day, figure, listed, minutes, window
 
 MISSED = {
     "late": "it is late, and still worth doing",
@@ -65,6 +65,12 @@ def needs(one: Needs) -> tuple[str, ...]:
         one.room,
     ]
     return tuple(part for part in found if part)
+
+
+def by_the_clock(one: Timed) -> str:
+    """When it is begun, how long it goes on, how often one looks: "from 19.00, for 9 h, looked at every 4 h"."""
+    looked = f", looked at every {figure(one.look_every_hours)}{SP}h" if one.look_every_hours else ""
+    return f"from {clock(one.starts_min)}, for {figure(one.hours)}{SP}h{looked}"
 
 
 def uses(one: Use, facts: Mapping[str, Value] | None = None) -> Pair:

@@ -30,7 +30,7 @@ def sep(n: int) -> date:
 
 
 def frame(title: str, here: str = "", **more: object) -> Frame:
-    return Frame(title, HOLDING, here, "/2027/09", TODAY.isoformat(), made_up=True, **more)  # type: ignore[arg-type]
+    return Frame(title, HOLDING, here, "/2027/09", made_up=True, **more)  # type: ignore[arg-type]
 
 
 # title, sub, trade, opens, best, closes (September days), minutes, done on

@@ -3,7 +3,7 @@
 from app.web import pages
 from app.web.parts import Caution, Choice, Field, Form, Frame, Link, Pair
 
-FRAME = Frame("Kitchen sums", "Overfell Garth", "larder", "/2027/09", "2027-09-15", made_up=True)
+FRAME = Frame("Kitchen sums", "Overfell Garth", "larder", "/2027/09", made_up=True)
 
 
 def bottling() -> pages.Bottling:

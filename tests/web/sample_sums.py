@@ -5,7 +5,7 @@ from markupsafe import Markup
 from app.web import pages
 from app.web.parts import Choice, Field, Form, Frame, Link, Pair
 
-FRAME = Frame("The table", "Overfell Garth", "garden", "/2027/09", "2027-09-15", made_up=True)
+FRAME = Frame("The table", "Overfell Garth", "garden", "/2027/09", made_up=True)
 
 
 def ways() -> pages.Ways:

@@ -305,6 +305,7 @@ def job() -> pages.Job:
                 "common practice",
             ),
         ),
+        clock="from 19.00, for 9 h, looked at every 4 h",
         needs=("8 °C or more", "no frost for a fortnight", "two people on the ladder"),
         uses=(Pair("lime putty", "14 kg"), Pair("tallow", "200 g")),
         makes=(),

@@ -149,6 +149,7 @@ class Job:
     why: tuple[Reasoned, ...]
     changed: tuple[Pair, ...]  # where the holding's own figures differ from the sheet
     cautions: tuple[Caution, ...]
+    clock: str  # "from 19.00, for 9 h, looked at every 4 h"; "" where hours don't matter
     needs: tuple[str, ...]  # "a dry day", "8 °C or more", "two people"
     uses: tuple[Pair, ...]  # "salt", "420 g"
     makes: tuple[str, ...]  # "a batch of leeks for the clamp, which keeps three months"

@@ -23,7 +23,8 @@ from app.web import pages
 from app.web.depends import TheBook, TheForm, by_htmx, page, who_says
 from app.web.drawing import Stretch
 from app.web.fields import in_units
-from app.web.job_page import PREFIX, job_page
+from app.web.job_forms import PREFIX
+from app.web.job_page import job_page
 from app.web.monthly import summary
 from app.web.news import back, told
 from app.web.parts import Form, Pair, Row, Status
