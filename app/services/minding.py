@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 from app.errors import BadInput
 from app.records import store
 from app.records.store import StandingRow
+from app.rules.live import Live
 from app.rules.spans import Day
 from app.rules.step import Step
 from app.rules.tasks import Bar
@@ -56,17 +57,25 @@ def minding(book: Book, session: Session, first: Day, last: Day, today: Day) -> 
         end = last if row.last is None else min(last, row.last)
         lines.append(Line(row, book.steps.get((row.sheet, row.step)), facts, max(first, row.first), end))
     closing = [row for row in store.coming_rows(session, first, last) if row.closes is not None and row.closes <= last]
-    held = [
-        (laid.entry.name, bar)
-        for laid in live.laid.values()
-        for bar in live.law()
-        if bar.by == laid.entry.id and {"eat", "sell"} & set(bar.acts)
-        and bar.first <= last and (bar.last is None or bar.last >= first)
-    ]  # fmt: skip
     return Minding(
         first,
         last,
         [(part, mine) for part in PARTS if (mine := [line for line in lines if line.row.part == part])],
         [job for job in jobs_of(book, session, closing, today) if job.open],
-        sorted(held, key=lambda pair: (pair[0], pair[1].first)),
+        _not_eaten(live, first, last),
     )
+
+
+def _not_eaten(live: Live, first: Day, last: Day) -> list[tuple[str, Bar]]:
+    """The bars of law on eating and selling that touch some days, by the name of the entry that lays them: of those of
+    one entry that end on the same day only the latest laid, since they say the same."""
+    found: dict[tuple[str, Day | None], Bar] = {}
+    for bar in live.law():
+        runs = bar.first <= last and (bar.last is None or bar.last >= first)
+        if not runs or bar.by not in live.laid or not {"eat", "sell"} & set(bar.acts):
+            continue
+        known = found.get((bar.by, bar.last))
+        if known is None or bar.first > known.first:
+            found[bar.by, bar.last] = bar
+    rows = [(live.laid[by].entry.name, bar) for (by, _), bar in found.items()]
+    return sorted(rows, key=lambda pair: (pair[0], pair[1].first))

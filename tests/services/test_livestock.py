@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from app.errors import BadInput, Conflict, NotFound
+from app.errors import BadInput, Conflict, NotFound, OutOfRange
 from app.records import store
 from app.services import setup
 from app.services.book import Book
@@ -18,9 +18,11 @@ from app.services.entries import put_down
 from app.services.livestock import animals, groups, heads, held, medicine, put, registers
 from app.services.livestock import taking_in as livestock_in
 from app.services.livestock import treat as treating
+from app.services.livestock.feed_groups import eaters
 from app.services.livestock.heads import Change
 from app.services.livestock.held_ones import held_ones
 from app.services.ticking import Words, tick
+from app.trade.livestock.head_counts import Said, by_day
 from tests.services.croft import HOUSE, TODAY, WHERE, Ticking, croft, day, draft, empty
 
 
@@ -83,6 +85,15 @@ def test_a_fox_shrinks_the_count_the_feed_and_the_minutes_and_the_history_keeps_
     assert group(book, ident).entry.facts["head"] == 9
 
 
+def test_heads_are_counted_by_day_over_the_end_of_february() -> None:
+    """Counting: five came, one died on 28 February, two were taken on 2 March."""
+    said = [Said(day(on), what, n) for on, what, n in (
+        ("2026-02-27", "count", 5), ("2026-02-28", "fewer", 1), ("2026-03-02", "fewer", 2))]  # fmt: skip
+    assert by_day(said, day("2026-02-26"), day("2026-03-03")) == [0, 5, 4, 4, 2, 2]
+    with pytest.raises(OutOfRange, match="up to the 2 that were there"):
+        by_day([*said, Said(day("2026-03-03"), "fewer", 3)], day("2026-02-26"), day("2026-03-03"))
+
+
 def test_more_deaths_than_animals_is_a_sentence_and_changes_nothing(book: Book) -> None:
     ident = new(book, "laying-hens", "2026-09-01", 9, "Old hens")
     with pytest.raises(BadInput, match="Only 9 were there then; 10 can’t have gone"):
@@ -124,6 +135,9 @@ def test_a_count_changed_on_the_entrys_own_page_goes_before_what_is_told_next(bo
         store.change_entry(session, entry._replace(facts={**entry.facts, "head": 5}))
         book.replan(session, {ident}, TODAY)
     assert group(book, ident).alive == 5
+    with book.reading() as session:
+        (eater,) = eaters(book, session, TODAY)
+    assert eater.heads(day("2027-02-28"), day("2027-03-01")) == [9, 5], "feed and eggs follow it too"
     assert heads.tell(book, ident, Change("died", TODAY, 1), TODAY, "f2").alive == 4
 
 
@@ -346,12 +360,12 @@ def test_pigs_that_come_hold_the_holding_as_the_nation_has_it(
 
 def test_a_job_ticked_on_the_way_to_the_abattoir_stands_in_the_movement_record(book: Book) -> None:
     ident = new(book, "weaners", "2026-09-01", 2, "Weaners")
-    tick(book, f"{ident}.kill", TODAY, words=Words({"carcase_kg": 130, "head": 2}))
+    tick(book, f"{ident}.kill", TODAY, words=Words({"carcase_kg": 130}))
     with book.reading() as session:
         rows = registers.movements(book, session, TODAY)
         found = put.elsewhere(book, session, group(book, ident), TODAY)
     assert [(one.way, one.what, one.number) for one in rows] == [("off", "killed", 2), ("on", "came", 2)]
-    assert [(one.kind, one.number) for one in found] == [("killed", 2)]
+    assert [(one.kind, one.number) for one in found] == [("killed", 2)], "no number said: all of them"
 
 
 # ── Single animals ────────────────────────────────────────────────────────────────────────────────────────────────

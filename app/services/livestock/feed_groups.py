@@ -1,24 +1,26 @@
 """The groups that eat: how many of each are alive on a day, how old, until when, and what they take a day."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
 from app.records import store
-from app.records.store import LOSSES, HeadFactRow
+from app.records.store import HeadFactRow
 from app.rules.facts import Entry
 from app.rules.made import with_defaults
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Laid
 from app.services.book import Book
+from app.services.livestock.groups import by_entry, head_of, said_of
 from app.services.livestock.winters import Winters
 from app.sheets.livestock_keep import Keep, keeps
 from app.sheets.livestock_tables import drinks
 from app.trade.livestock.budget import Ate, daily
 from app.trade.livestock.drinking import HOT_C, litres_each, water_l_a_day
 from app.trade.livestock.hay import hay_wanted_kg
+from app.trade.livestock.head_counts import Said, after_each, by_day
 from app.trade.livestock.lay import lay_rate
 
 HAY = "hay"
@@ -44,14 +46,8 @@ class Eater(NamedTuple):
 
     def heads(self, first: Day, last: Day) -> list[int]:
         """How many are alive at the end of each day, both ends counted; none before it came and after its end."""
-        counts = _counts(self)
-        found, left, at = [], 0, 0
-        for day in range(first, last + 1):
-            while at < len(counts) and counts[at][0] <= day:
-                left = max(0, counts[at][1](left))
-                at += 1
-            found.append(left if self.last is None or day <= self.last else 0)
-        return found
+        rows = by_day(_said(self), first, last)
+        return [head if self.last is None or day <= self.last else 0 for day, head in enumerate(rows, first)]
 
 
 def eaters(book: Book, session: Session, today: Day) -> list[Eater]:
@@ -60,9 +56,7 @@ def eaters(book: Book, session: Session, today: Day) -> list[Eater]:
     Raises: MissingFact while the first run is not done.
     """
     live = book.live(session, today)
-    facts: dict[str, list[HeadFactRow]] = {}
-    for row in store.head_facts(session):
-        facts.setdefault(row.entry, []).append(row)
+    facts = by_entry(store.head_facts(session))
     found = []
     for laid in live.laid.values():
         keep, sheet = keeps().get(laid.entry.sheet), book.library.sheets.get(laid.entry.sheet)
@@ -119,22 +113,14 @@ def _eater(laid: Laid, sheet: Sheet, keep: Keep, told: Sequence[HeadFactRow], ti
     return Eater(entry, sheet, keep, came - age_d, came, last, tuple(told))
 
 
-def _counts(one: Eater) -> list[tuple[Day, Callable[[int], int]]]:
-    """What each thing told does to the count, by day; where nothing was told, the entry's own number as it came."""
-    head = one.entry.facts.get("head")
-    began = int(head) if isinstance(head, int | float) else 1
-    if not any(row.kind == "began" for row in one.told):
-        began_row: list[tuple[Day, Callable[[int], int]]] = [(one.first, lambda _: began)]
-    else:
-        began_row = []
-    return began_row + [(row.on_day.toordinal(), _effect(row)) for row in one.told]
-
-
-def _effect(row: HeadFactRow) -> Callable[[int], int]:
-    number, kind = row.number, row.kind
-    if kind in ("began", "came", "counted"):
-        return lambda _: number
-    return (lambda left: left - number) if kind in LOSSES else (lambda left: left + number)
+def _said(one: Eater) -> list[Said]:
+    """What was told of the count, headed by the number it came with; a count changed on the entry's own page holds
+    from what was told last."""
+    head, rows = head_of(one.entry), said_of(one.told)
+    if not rows or rows[0].what != "count":
+        rows = [Said(one.first, "count", head), *rows]
+    left = after_each(rows)[-1]
+    return [*rows, Said(rows[-1].on, "count", head)] if left and left != head else rows
 
 
 def _water(one: Eater, day: Day, head: int) -> float:

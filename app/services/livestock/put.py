@@ -19,6 +19,7 @@ from app.services.livestock.groups import Group, head_of, is_group
 from app.services.livestock.heads import LEAVE, Change, put_paper, tell
 from app.services.preview import Draft, sheet_of
 from app.services.put_once import once_id, put_once
+from app.sheets.livestock_keep import keeps
 from app.trade.livestock.served import no_service
 
 KINDS = {"move off": "left", "slaughter": "killed", "put down": "put down"}
@@ -103,12 +104,15 @@ def elsewhere_of(
 
 
 def _gone(entry: Entry, sheet: Sheet, ticks: Iterable[Tick], today: Day) -> Iterator[Elsewhere]:
-    """What an entry and its jobs say of animals that are gone: found dead, loaded, killed, put down."""
+    """What an entry and its jobs say of animals that are gone: found dead, loaded, killed, put down. A job that says no
+    number took all of them, unless it is one of a group that goes on after it."""
     if entry.sheet == "dead-animal":
         yield Elsewhere(f"from-{entry.id}", "died", _day(entry.facts, today), head_of(entry), entry.id)
     acts = {step.id: KINDS[step.act] for step in sheet.steps if step.act in KINDS}
     for tick in in_force(ticks):
-        kind, head = acts.get(split_key(tick.key).step, ""), tick.measures.get("head")
+        step = split_key(tick.key).step
+        goes_on = is_group(sheet) and (entry.sheet not in keeps() or keeps()[entry.sheet].ends != step)
+        kind, head = acts.get(step, ""), tick.measures.get("head", 0 if goes_on else head_of(entry))
         if tick.kind == "done" and kind and isinstance(head, int | float) and head > 0:
             yield Elsewhere(f"from-{tick.id}", kind, tick.on, int(head), entry.id)
 

@@ -99,7 +99,7 @@ def _held(seen: Seen, today: date) -> tuple[str, ...]:
     if seen.held:
         of = because(seen.held)
         found.append(f"{held_says(seen.held, seen.group.species, today)}{f' {of}.' if of else ''}")
-    found += [f"{listed(one.names)}: {ones_say(one, today)} {one.by.name}." for one in seen.ones]
+    found += [f"{listed(one.names)}: {ones_say(one, today)} ({one.by.name}.)" for one in seen.ones]
     if found:
         found.append("One that suffers may be killed at any time; it is not eaten.")
     last = seen.still.until.get(seen.group.species)
