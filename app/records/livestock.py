@@ -1,7 +1,7 @@
 """Single animals, medicines, and how many there are of a group. Every change is counted; the same id counts once."""
 
 from collections.abc import Collection
-from typing import Any
+from typing import TypeVar
 
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
@@ -13,6 +13,7 @@ from app.records.tables import TABLES, AnimalRow, HeadFactRow, MedicineRow
 _ANIMAL = TABLES["animal"].c
 _MEDICINE = TABLES["medicine"].c
 _FACT = TABLES["head_fact"].c
+Row = TypeVar("Row", AnimalRow, MedicineRow, HeadFactRow)
 
 
 def animals(session: Session, entries: Collection[str] | None = None) -> list[AnimalRow]:
@@ -26,11 +27,7 @@ def animal(session: Session, animal_id: str) -> AnimalRow:
 
     Raises: NotFound.
     """
-    row = session.get(AnimalRow, animal_id)
-    if row is None:
-        raise NotFound("There is no such animal.")
-    session.expunge(row)
-    return row
+    return _one(session, AnimalRow, animal_id, "There is no such animal.")
 
 
 def has_animal(session: Session, animal_id: str) -> bool:
@@ -40,10 +37,7 @@ def has_animal(session: Session, animal_id: str) -> bool:
 
 def put_animal(session: Session, row: AnimalRow) -> AnimalRow:
     """Write an animal; the same id once more is a change of it."""
-    row = session.merge(row)
-    session.flush()
-    facts_changed(session)
-    return row
+    return _put(session, row)
 
 
 def medicines(session: Session) -> list[MedicineRow]:
@@ -57,11 +51,7 @@ def medicine(session: Session, medicine_id: str) -> MedicineRow:
 
     Raises: NotFound.
     """
-    row = session.get(MedicineRow, medicine_id)
-    if row is None:
-        raise NotFound("There is no such medicine in the cupboard.")
-    session.expunge(row)
-    return row
+    return _one(session, MedicineRow, medicine_id, "There is no such medicine in the cupboard.")
 
 
 def has_medicine(session: Session, medicine_id: str) -> bool:
@@ -71,10 +61,7 @@ def has_medicine(session: Session, medicine_id: str) -> bool:
 
 def put_medicine(session: Session, row: MedicineRow) -> MedicineRow:
     """Write a medicine; the same id once more is a change of it."""
-    row = session.merge(row)
-    session.flush()
-    facts_changed(session)
-    return row
+    return _put(session, row)
 
 
 def head_facts(session: Session, entries: Collection[str] | None = None) -> list[HeadFactRow]:
@@ -91,13 +78,25 @@ def head_fact(session: Session, fact_id: str) -> HeadFactRow | None:
 
 def put_head_fact(session: Session, row: HeadFactRow) -> HeadFactRow:
     """Write what is told of a count; the same id once more is a change of it."""
+    return _put(session, row)
+
+
+def _one(session: Session, kind: type[Row], row_id: str, missing: str) -> Row:
+    row = session.get(kind, row_id)
+    if row is None:
+        raise NotFound(missing)
+    session.expunge(row)
+    return row
+
+
+def _put(session: Session, row: Row) -> Row:
     row = session.merge(row)
     session.flush()
     facts_changed(session)
     return row
 
 
-def _apart(session: Session, query: Select[Any]) -> list[Any]:
+def _apart(session: Session, query: Select[tuple[Row]]) -> list[Row]:
     """Rows that outlive their session: what is changed of one is written by its own ``put``."""
     found = list(session.scalars(query))
     for row in found:
