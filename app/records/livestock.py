@@ -1,7 +1,7 @@
 """Single animals, medicines, and how many there are of a group. Every change is counted; the same id counts once."""
 
 from collections.abc import Collection
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
@@ -96,7 +96,7 @@ def _put(session: Session, row: Row) -> Row:
     return row
 
 
-def _apart(session: Session, query: Select[tuple[Row]]) -> list[Row]:
+def _apart(session: Session, query: Select[Any]) -> list[Any]:
     """Rows that outlive their session: what is changed of one is written by its own ``put``."""
     found = list(session.scalars(query))
     for row in found:
