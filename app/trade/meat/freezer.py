@@ -9,6 +9,8 @@ from app.errors import OutOfRange
 KG_A_LITRE = 0.56
 """Wrapped meat: 35 lb a cubic foot, the lower of 35 to 40. Source: a farm's page on freezer space; common practice."""
 _FOUR_STAR_KG, _FOUR_STAR_LEAST_KG = 4.5, 2.0
+_CRUMB_KG = 0.25
+"""The last of a cut is not kept back for another day when it is less than this."""
 _LB_A_CUBIC_FOOT_KG_L = 0.45359237 / 28.316846592
 
 
@@ -88,10 +90,13 @@ def loads(lots: Sequence[Lot], kg_a_day: float) -> tuple[Load, ...]:
         if lot.kg < 0:
             raise OutOfRange("A weight", lot.kg, "0 kg and more")
         end = done + lot.kg
+        first = len(found)
         for day in range(int(done / kg_a_day + 1e-9), max(1, ceil(round(end / kg_a_day, 6)))):
             share = min(end, (day + 1) * kg_a_day) - max(done, day * kg_a_day)
-            if share > 1e-9:
+            if share > _CRUMB_KG or (share > 1e-9 and len(found) == first):
                 found.append(Load(day, lot.what, share, day > lot.fridge_days))
+            elif share > 1e-9:
+                found[-1] = found[-1]._replace(kg=found[-1].kg + share)
         done = end
     return tuple(found)
 
