@@ -202,6 +202,29 @@ def test_a_calf_of_1_march_has_tags_by_the_21st_and_a_passport_by_the_28th() -> 
     calf = plan_of("calf", "2026-03-01")
     assert window(calf, "it.tags")[2] == "2026-03-21"
     assert window(calf, "it.passport")[2] == "2026-03-28"
+    assert window(calf, "it.first-tag")[2] == "2026-03-02", "a dairy calf within 36 hours"
+    assert "first-tag" not in {one.step for one in plan_of("calf", "2026-03-01", dairy=False).tasks}
+
+
+def orders(*said: str, **facts: Value) -> Plan:
+    """A housing order of 6 November 2025 that touches ours, or does not."""
+    ticks = [done("it.ask", "2025-11-06", ours=word == "ours") for word in said]
+    one = entry("it", "housing-order", "2025-11-06", "2025-11-06", head=30, **facts)
+    return here().plan([one], (), ticks, day("2025-11-20"), day("2026-12-31"))
+
+
+@pytest.mark.published
+def test_thirty_hens_whose_eggs_a_neighbour_gets_are_housed_while_the_order_holds() -> None:
+    """England, 6 November 2025: above 50 birds, or whoever sells or gives away eggs (councils' pages). A switch: the
+    household reads the order and says whether it touches theirs."""
+    unread, not_ours, ours = orders(), orders("not ours"), orders("ours")
+    lifted = orders("ours", lifted=day("2026-03-31"))
+    assert {"ask"} <= {one.step for one in unread.tasks}
+    assert "house" not in {one.step for one in (*unread.tasks, *not_ours.tasks)}
+    assert window(ours, "it.house")[2] == "2025-11-07"
+    assert [(one.step, one.last) for one in ours.standing] == [("daily", None)]
+    assert [(one.step, iso(one.last)) for one in lifted.standing] == [("daily", "2026-03-31")]
+    assert best(lifted, "it.out") == "2026-03-31"
 
 
 @pytest.mark.common_practice
