@@ -52,9 +52,22 @@ def bar(table: Table, name: str, nation: str = "", species: str = "") -> BarRule
     return found
 
 
+NOT_KNOWN = "not known"
+
+
 def in_force(table: Table) -> tuple[Day | None, Day | None, Day | None]:
-    """From when law is in force, its last day, and when it was last checked; None where it is not said."""
-    first, last, checked = (table.day(key) for key in ("in_force", "ends", "checked"))
+    """From when law is in force, its last day, and when it was last checked.
+
+    Of each the first is said, if only as ``"not known"``, which is None here: then it is taken to hold on every day.
+    """
+    if table.doc.get("in_force") == NOT_KNOWN:
+        table.take("in_force")
+        first = None
+    else:
+        first = table.day("in_force")
+        if not table.has("in_force"):
+            table.fault("in_force", f'is missing; expected the first day on which it is law, or "{NOT_KNOWN}"')
+    last, checked = table.day("ends"), table.day("checked")
     if first is not None and last is not None and last < first:
         table.fault("ends", "lies before in_force")
     return first, last, checked

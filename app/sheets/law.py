@@ -19,8 +19,8 @@ class LandRule:
     """What the law of one nation asks, other than a closed season: told beside the ``sheets`` it concerns.
 
     ``who`` is bound by it, in words; ``every`` is the longest interval it allows, when it names one; ``figures`` are
-    its limits, named with their units (``m3_a_quarter``). It holds from the day ``in_force`` to the day ``ends``, both
-    inclusive (None: always, still), and was last ``checked`` on a day.
+    its limits, named with their units (``m3_a_quarter``). It holds from the day ``in_force`` (None: not known, so it is
+    taken to hold) to the day ``ends`` (None: it still does), both inclusive, and was last ``checked`` on a day.
     """
 
     id: str

@@ -170,8 +170,15 @@ def test_ready_for_winter_counts_weeks_back_from_the_frost_of_one_year_in_ten(bo
         assert early_frost(book.season(session), frost + 60) == frost, "still this winter"
         assert early_frost(book.season(session), frost + 200) == book.season(session).mark("first frost", 10, 2028)
     assert found.frost == frost
-    assert {job.by for job in found.jobs} == {frost - 21}, "three weeks before (upkeep-winter.toml: common practice)"
+    put_down(book, draft("gutters", "2026-04-10"), TODAY)
+    with book.reading() as session:
+        found = ready_for_winter(book, session, TODAY)
     assert [job.by for job in found.jobs] == sorted(job.by for job in found.jobs)
+    in_time = [job for job in found.jobs if (job.task.opens or 0) <= frost - 21]
+    assert {job.by for job in in_time if job.element.sheet.id == "pipes-before-frost"} == {frost - 21}, "three weeks"
+    after = [job for job in found.jobs if job.after_frost]
+    assert {job.element.sheet.id for job in after} == {"gutters"}
+    assert all(job.by == job.task.closes > frost for job in after), "their own time is when the leaves are down"
 
 
 @pytest.mark.parametrize(

@@ -64,6 +64,8 @@ def test_law_is_read_with_its_days_and_figures() -> None:
         ("rule", "who", None, "who", "is missing"),
         ("rule", "figures", {"from_l": "many"}, "figures.from_l", "expected a number"),
         ("rule", "in_force", "2026-01-10", "in_force", "expected a date"),
+        ("rule", "in_force", None, "in_force", "is missing"),
+        ("bar", "in_force", None, "in_force", "is missing"),
         ("rule", "ends", date(2025, 1, 1), "ends", "before in_force"),
         ("bar", "ends", date(2025, 1, 1), "ends", "before in_force"),
         ("bar", "checked", 2026, "checked", "expected a date"),
@@ -71,6 +73,15 @@ def test_law_is_read_with_its_days_and_figures() -> None:
 )
 def test_what_is_wrong_with_it_is_said(table: str, key: str, value: object, wrong: str, reason: str) -> None:
     assert any(at == wrong and reason in why for at, why in spoilt(table, key, value)), spoilt(table, key, value)
+
+
+def test_law_of_which_nobody_knows_the_first_day_says_so_and_is_taken_to_hold() -> None:
+    assert spoilt("bar", "in_force", "not known") == spoilt("rule", "in_force", "not known") == []
+    doc = deepcopy(DOC)
+    doc["rule"][0]["in_force"] = "not known"
+    (rule,) = read_rules(doc, "england.toml", KNOWN)
+    assert rule.in_force is None
+    assert rule.holds_on(date(1950, 1, 1).toordinal())
 
 
 @settings(max_examples=80)

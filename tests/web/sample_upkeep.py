@@ -5,17 +5,14 @@ from markupsafe import Markup
 from app.web import pages
 from app.web.drawing import Stretch, line
 from app.web.pages.upkeep import (
-    BigJob,
     Bought,
     BuildingPart,
     Checked,
     ElementLine,
-    FirstJob,
-    JobMonth,
+    JobLine,
     LawLine,
     PileLine,
     WaitLine,
-    WinterLine,
     YearAsks,
 )
 from app.web.parts import Caution, Field, Form, Link, Pair
@@ -61,7 +58,7 @@ def there() -> pages.Upkeep:
     return pages.Upkeep(
         frame("Upkeep", "upkeep"),
         "Two things to keep up; one job is asked now",
-        (FirstJob("Look the wall over", "/job/x", "West wall, house", "two days left", True),),
+        (JobLine("Look the wall over", "/job/x", "West wall, house", "by 17 April", "two days left"),),
         (wait,),
         (part,),
         MARKS,
@@ -75,7 +72,7 @@ def there() -> pages.Upkeep:
 
 def years() -> pages.UpkeepYears:
     bars = [YearBar(2027 + n, 40 + 17 * (n % 4), 12 * (n % 4)) for n in range(15)]
-    big = (BigJob("Paint the wall, two coats", "/job/p", "West wall", "June", "21 h"),)
+    big = (JobLine("Paint the wall, two coats", "/job/p", "West wall", "June", hours="21 h"),)
     return pages.UpkeepYears(
         frame("Fifteen years of upkeep", "upkeep"),
         "About 41 h every year, whatever is painted; most in 2030, 91 h.",
@@ -90,13 +87,13 @@ def years() -> pages.UpkeepYears:
 
 
 def winter() -> pages.UpkeepWinter:
-    late = WinterLine(
-        "Look at the lagging and mend it", "/job/l", "Yard taps, yard", "by 1 September",
-        "A burst pipe is found in the thaw.", "14 days late",
+    late = JobLine(
+        "Look at the lagging and mend it", "/job/l", "Yard taps, yard", "by 1 September", "14 days late",
+        "A burst pipe is found in the thaw.",
     )  # fmt: skip
-    job = WinterLine(
-        "Clear gutters, hoppers and gullies", "/job/g", "Gutters, house", "by 28 September",
-        "Water over the edge into the wall.", note="Its own time begins only on 31 October.",
+    job = JobLine(
+        "Clear gutters, hoppers and gullies", "/job/g", "Gutters, house", "by 28 November",
+        says="Water over the edge into the wall. Its own time begins only on 31 October.",
     )  # fmt: skip
     return pages.UpkeepWinter(
         frame("Ready for winter", "upkeep"),
@@ -122,8 +119,8 @@ def fit() -> pages.UpkeepFit:
         fit_by_month(days, "Days to expect."),
         (Pair("May", "nine days"),),
         Form("/upkeep/fit", "Show", (Field("on", "On"),), method="get"),
-        (JobMonth("Paint the wall", "/job/p", "West wall, house", "about June 2029",
-                  "June gives 8 fit days here, and it takes six days: too few.", True),),
+        (JobLine("Paint the wall", "/job/p", "West wall, house", "about June 2029",
+                 says="June gives 8 fit days here, and it takes six days: too few.", trouble=True),),
         ("The tin’s own figures rule over these.",),
     )  # fmt: skip
 

@@ -25,7 +25,10 @@ DONE_DAYS = 200
 
 
 class WinterJob(NamedTuple):
-    """A job before the frost: ``by`` when and why, whether it is late, whether its own season only opens after that."""
+    """A job before the frost: ``by`` when and why, and whether it is late.
+
+    Where its own season opens only after such an early frost (``after_frost``), ``by`` is the last day of that.
+    """
 
     title: str
     element: Element
@@ -33,7 +36,7 @@ class WinterJob(NamedTuple):
     by: Day
     why: str
     late: bool
-    opens_later: bool
+    after_frost: bool
 
 
 class Spring(NamedTuple):
@@ -97,15 +100,14 @@ def _winter(
     for one in mine:
         rule = rules[one.sheet.id]
         titles = {step.id: step.title for step in one.sheet.steps}
-        by = frost - 7 * rule.weeks
         for name in rule.steps:
             tasks = [task for task in laid[one.entry.id].tasks if task.step == name]
             task = _turn([each for each in tasks if each.opens is not None and state(each, today) in OPEN])
             if task is not None and (task.opens or 0) <= frost + NEAR_DAYS:
-                later = (task.opens or 0) > by
-                now = state(task, today)
-                late = (by < today and not later) or now is State.LATE
-                jobs.append(WinterJob(titles[name], one, task, by, rule.why, late, later))
+                by = _by(task, frost, rule.weeks)
+                late = by < today or state(task, today) is State.LATE
+                after = (task.opens or 0) > frost
+                jobs.append(WinterJob(titles[name], one, task, by, rule.why, late, after))
                 continue
             if task is not None and _begun(one, task):
                 spring.append(Spring(titles[name], one, task))
@@ -116,6 +118,12 @@ def _winter(
     spring.sort(key=lambda job: (job.task.opens or 0, job.task.key))
     done.sort(key=lambda each: (-each.on, each.element.entry.name))
     return Winter(frost, tuple(jobs), tuple(spring), tuple(done))
+
+
+def _by(task: Task, frost: Day, weeks: int) -> Day:
+    """So many weeks before the frost; later where its own season opens later, and then its last day at the latest."""
+    opens, by = task.opens or 0, frost - 7 * weeks
+    return by if opens <= by else frost if opens <= frost else task.closes or frost
 
 
 def _turn(tasks: Sequence[Task]) -> Task | None:

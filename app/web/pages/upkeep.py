@@ -8,6 +8,20 @@ from app.web.parts import NO_LINE, Caution, Form, Frame, Link, Pair
 
 
 @dataclass(frozen=True, slots=True)
+class JobLine:
+    """A job in a line: what, of what, and when; what presses, and what is to be said of it."""
+
+    title: str
+    href: str
+    of: str  # "West wall, house"
+    when: str
+    pressing: str = ""  # "3 days late"
+    says: str = ""
+    trouble: bool = False  # what is said speaks against it
+    hours: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class ElementLine:
     """An element in a line."""
 
@@ -39,17 +53,6 @@ class BuildingPart:
 
 
 @dataclass(frozen=True, slots=True)
-class FirstJob:
-    """A job to be done next."""
-
-    text: str
-    href: str
-    of: str
-    when: str
-    pressing: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class WaitLine:
     """A wait that runs in a repair, drawn from the day it began to the day it ends."""
 
@@ -65,7 +68,7 @@ class Upkeep:
 
     frame: Frame
     sub: str
-    first: tuple[FirstJob, ...]
+    first: tuple[JobLine, ...]
     waits: tuple[WaitLine, ...]
     buildings: tuple[BuildingPart, ...]
     months: tuple[tuple[float, str], ...]
@@ -78,17 +81,6 @@ class Upkeep:
 
 
 @dataclass(frozen=True, slots=True)
-class BigJob:
-    """A job that comes seldom, under its year."""
-
-    title: str
-    href: str
-    of: str
-    when: str
-    hours: str
-
-
-@dataclass(frozen=True, slots=True)
 class YearAsks:
     """A year of the long view."""
 
@@ -96,7 +88,7 @@ class YearAsks:
     says: str  # "41 jobs, 21 h"
     cost: str
     bar: Markup
-    big: tuple[BigJob, ...]
+    big: tuple[JobLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,27 +104,14 @@ class UpkeepYears:
 
 
 @dataclass(frozen=True, slots=True)
-class WinterLine:
-    """A job before the frost."""
-
-    title: str
-    href: str
-    of: str
-    by: str
-    why: str
-    late: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class UpkeepWinter:
     """`upkeep_winter.html`."""
 
     frame: Frame
     answer: str
-    late: tuple[WinterLine, ...]
-    jobs: tuple[WinterLine, ...]
-    spring: tuple[WinterLine, ...]
+    late: tuple[JobLine, ...]
+    jobs: tuple[JobLine, ...]
+    spring: tuple[JobLine, ...]
     done: tuple[Pair, ...]
     notes: tuple[str, ...]
     empty: str = ""
@@ -144,18 +123,6 @@ class Checked:
 
     holds: bool
     says: str
-
-
-@dataclass(frozen=True, slots=True)
-class JobMonth:
-    """A coat to come, against what its month gives."""
-
-    title: str
-    href: str
-    of: str
-    when: str
-    says: str
-    trouble: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +139,7 @@ class UpkeepFit:
     months: Markup
     told: tuple[Pair, ...]
     choose: Form
-    jobs: tuple[JobMonth, ...]
+    jobs: tuple[JobLine, ...]
     notes: tuple[str, ...]
     no_months: str = ""
 

@@ -10,11 +10,11 @@ from app.sheets.upkeep_tables import limits
 from app.web import pages
 from app.web.fields import in_units
 from app.web.larder.forms import field
-from app.web.pages.upkeep import Checked, JobMonth
+from app.web.pages.upkeep import Checked, JobLine
 from app.web.parts import Choice, Field, Form, Frame, Pair
 from app.web.typed import Typed
 from app.web.upkeep.drawing import fit_by_month
-from app.web.upkeep.words import task_href, window_words
+from app.web.upkeep.words import of_words, task_href, window_words
 from app.web.words import MONTHS, SP, counted, figure, listed
 
 AIR = Ask("air", "c", "Air", low=-40, high=60)
@@ -120,7 +120,7 @@ def _answer(found: Fitness | None) -> str:
     return "Yes. It is fit to paint now." if found.fit else f"No. {counted(wrong, 'reason').capitalize()} against it."
 
 
-def _job(book: Book, one: JobFit, today: date) -> JobMonth:
+def _job(book: Book, one: JobFit, today: date) -> JobLine:
     takes = counted(one.takes_days, "day")
     has = f"{MONTHS[one.month - 1]} gives {figure(one.fit_days, 0)} fit days here, and it takes {takes}"
     if one.fits:
@@ -129,8 +129,7 @@ def _job(book: Book, one: JobFit, today: date) -> JobMonth:
         says = f"{has}; no month has enough. Take it in parts, or under a sheet."
     else:
         says = f"{has}: too few. {MONTHS[one.other - 1]} has {figure(one.other_days, 0)}; move it there."
-    place = one.element.entry.place
-    return JobMonth(
-        one.title, task_href(book, one.task, one.element.entry.id),
-        f"{one.element.entry.name}{', ' + place if place else ''}", window_words(one.task, today), says, not one.fits,
+    return JobLine(
+        one.title, task_href(book, one.task, one.element.entry.id), of_words(one.element),
+        window_words(one.task, today), says=says, trouble=not one.fits,
     )  # fmt: skip

@@ -15,6 +15,15 @@ from app.web.upkeep.words import on
 from app.web.words import MONTHS, SP, day, listed
 
 CHECK = "Check your local rules."
+HEATHER = "burning heather, grass and gorse"
+ACTS = {
+    "cut hedge": "cutting hedges",
+    "lay hedge": "laying hedges",
+    "burn": HEATHER,
+    "burn lowland": f"{HEATHER} below the uplands",
+    "fell": "felling trees",
+    "disturb nests": "disturbing nests",
+}
 
 
 def law_page(book: Book, frame: Frame, found: UpkeepLaw, today: date) -> pages.UpkeepLaw:
@@ -44,10 +53,11 @@ def law_page(book: Book, frame: Frame, found: UpkeepLaw, today: date) -> pages.U
 
 
 def _season(book: Book, one: BarRule, today: date) -> LawLine:
-    days = listed((_day(one.opens), _day(one.closes)), "to")
+    acts = [act for act in one.acts if act != "burn lowland" or "burn" not in one.acts]
+    what = listed(ACTS.get(act, act) for act in acts)
     return LawLine(
-        one.says, "", (), (), f"Closed from {days}: {listed(one.acts)}", _since(one.in_force, today),
-        _checked(one.checked, today), told.source(book.library, one.source),
+        one.says, "", (), (), f"{what[:1].upper()}{what[1:]}, {_day(one.opens)} to {_day(one.closes)}",
+        _since(one.in_force, today), _checked(one.checked, today), told.source(book.library, one.source),
     )  # fmt: skip
 
 
@@ -70,7 +80,7 @@ def _day(moment: object) -> str:
 
 
 def _since(value: int | None, today: date) -> str:
-    return f"in force since {day(on(value), today)}" if value is not None else ""
+    return f"in force since {day(on(value), today)}" if value is not None else "since when it is in force is not known"
 
 
 def _checked(value: int | None, today: date) -> str:

@@ -14,12 +14,12 @@ from app.web.drawing import Stretch, line
 from app.web.garden.page import months
 from app.web.garden.seed_forms import Wrong
 from app.web.links import entry_href
-from app.web.pages.upkeep import BuildingPart, ElementLine, FirstJob, WaitLine
+from app.web.pages.upkeep import BuildingPart, ElementLine, JobLine, WaitLine
 from app.web.parts import Frame, Link, Pair
 from app.web.rows import job_href
 from app.web.upkeep.drawing import Drawn, Lane, building, year_marks, years_scale
 from app.web.upkeep.forms import element_form
-from app.web.upkeep.words import last_words, on, quoted, size_words, task_href, unsuited_number, window_words
+from app.web.upkeep.words import last_words, of_words, on, quoted, size_words, task_href, unsuited_number, window_words
 from app.web.words import counted, day, left, listed, month
 
 __all__ = ["unsuited_number", "upkeep_page"]
@@ -65,12 +65,12 @@ def _year(today: date) -> Stretch:
     return Stretch(start.toordinal(), end.toordinal() - 1, today.toordinal())
 
 
-def _first(one: Doing, today: date) -> FirstJob:
-    of = f"{one.element.entry.name}{', ' + one.element.entry.place if one.element.entry.place else ''}"
+def _first(one: Doing, today: date) -> JobLine:
     closes = on(one.task.closes or today.toordinal())
-    pressing = one.state in (State.LATE, State.CLOSING)
-    when = left(closes, today) if pressing else window_words(one.task, today)
-    return FirstJob(one.title, job_href(one.task.key), of, when, pressing)
+    pressing = left(closes, today) if one.state in (State.LATE, State.CLOSING) else ""
+    return JobLine(
+        one.title, job_href(one.task.key), of_words(one.element), window_words(one.task, today), pressing
+    )  # fmt: skip
 
 
 def _wait(one: Waiting, today: date) -> WaitLine:

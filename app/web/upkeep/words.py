@@ -76,6 +76,11 @@ def task_href(book: Book, task: Task, entry: str) -> str:
     return entry_href(entry) if far else job_href(task.key)
 
 
+def of_words(one: Element) -> str:
+    """Whose job it is: the element, and where it stands."""
+    return f"{one.entry.name}, {one.entry.place}" if one.entry.place else one.entry.name
+
+
 def on(value: Day) -> date:
     """A day number as a date."""
     return date.fromordinal(value)

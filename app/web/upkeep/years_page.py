@@ -7,13 +7,13 @@ from app.services.upkeep.winter import Spring, Winter, WinterJob
 from app.services.upkeep.years import Big, LongView, Year
 from app.web import pages
 from app.web.links import entry_href
-from app.web.pages.upkeep import BigJob, WinterLine, YearAsks
+from app.web.pages.upkeep import JobLine, YearAsks
 from app.web.parts import Frame, Pair
 from app.web.rows import job_href
 from app.web.upkeep.drawing import YearBar, hours_by_year
 from app.web.upkeep.drawing import window_bar as bar
-from app.web.upkeep.words import on, task_href, window_words
-from app.web.words import SP, count, counted, day, figure, hours, left, listed, month
+from app.web.upkeep.words import of_words, on, task_href, window_words
+from app.web.words import count, counted, day, figure, hours, left, listed, month
 
 MOST_UNPRICED = 4
 
@@ -56,11 +56,11 @@ def _year(book: Book, one: Year, most: float, money: bool, today: date) -> YearA
     )
 
 
-def _big(book: Book, one: Big, today: date) -> BigJob:
+def _big(book: Book, one: Big, today: date) -> JobLine:
     best = on(one.best)
     when = "late" if one.closes < today.toordinal() else month(best, date(best.year, 1, 1))
     href = entry_href(one.entry) if book.is_far(one.best) else job_href(one.key)
-    return BigJob(one.title, href, one.name, when, hours(one.hours * 60) if one.hours else "")
+    return JobLine(one.title, href, one.name, when, hours=hours(one.hours * 60) if one.hours else "")
 
 
 def winter_page(book: Book, frame: Frame, found: Winter, today: date) -> pages.UpkeepWinter:
@@ -99,25 +99,20 @@ def _answer(found: Winter, late: int, jobs: int, today: date) -> str:
     return f"{when}: {asked}{of_them}."
 
 
-def _job(book: Book, one: WinterJob, today: date) -> WinterLine:
+def _job(book: Book, one: WinterJob, today: date) -> JobLine:
     by = on(one.by)
-    note = ""
-    if one.opens_later and one.task.opens is not None and one.task.opens > today.toordinal():
-        note = f"Its own time begins only on {day(on(one.task.opens), today)}: an early frost comes before it."
-    why = f"{one.why[:1].upper()}{one.why[1:]}."
-    return WinterLine(
-        one.title, task_href(book, one.task, one.element.entry.id), _of(one), f"by {day(by, today)}", why,
-        left(by, today) if one.late and by < today else "late" if one.late else "", note,
+    says = f"{one.why[:1].upper()}{one.why[1:]}."
+    if one.after_frost and one.task.opens is not None and one.task.opens > today.toordinal():
+        says += f" Its own time begins only on {day(on(one.task.opens), today)}: an early frost comes before it."
+    return JobLine(
+        one.title, task_href(book, one.task, one.element.entry.id), of_words(one.element), f"by {day(by, today)}",
+        left(by, today) if one.late and by < today else "late" if one.late else "", says,
     )  # fmt: skip
 
 
-def _spring(book: Book, one: Spring, today: date) -> WinterLine:
-    return WinterLine(
-        one.title, task_href(book, one.task, one.element.entry.id), _of(one), window_words(one.task, today),
-        "There is not time for it before the frost; a wall half done is worse than an old coat.",
+def _spring(book: Book, one: Spring, today: date) -> JobLine:
+    return JobLine(
+        one.title, task_href(book, one.task, one.element.entry.id), of_words(one.element),
+        window_words(one.task, today),
+        says="There is not time for it before the frost; a wall half done is worse than an old coat.",
     )  # fmt: skip
-
-
-def _of(one: WinterJob | Spring) -> str:
-    place = one.element.entry.place
-    return f"{one.element.entry.name}{f',{SP}{place}' if place else ''}"
