@@ -180,6 +180,8 @@ def test_a_cure_already_there_is_weighed_out_for_it(client: TestClient) -> None:
     data = {**BELLY, "cut": "loin", "kg": "3", "thickness_mm": "60", "entry": ident}
     for _ in range(2):
         assert client.post("/meat/cure", data=data, follow_redirects=False).headers["location"].startswith(href)
+    other = client.post("/meat/cure", data={**data, "way": "brined", "water_l": "2"}, follow_redirects=False)
+    assert (other.status_code, "reckon a new one" in other.text) == (422, True), "its dates are those of its own sheet"
     text = client.get(href).text.replace("\xa0", " ")
     assert "7.20 g" in text
     assert text.count("Weighed for 150 ppm") == 1

@@ -14,12 +14,13 @@ from app.rules.tasks import Task
 from app.rules.terms import Value
 from app.services import entries
 from app.services.book import Book
-from app.services.meat.cure_ways import CUTS, WAYS, Way, sheet_for, way_of
+from app.services.meat.cure_asked import Asked
+from app.services.meat.cure_depths import Depth, depths_of
+from app.services.meat.cure_ways import CURED_AT, CUTS, WAYS, Way, sheet_for, stays, way_of
 from app.services.preview import Draft, Looked, sheet_of
 from app.sheets.cure_law import nitrite_limit
-from app.trade.meat.cure import Skin
-from app.trade.meat.depth import Salted, middle_percent, salt_by_depth
-from app.trade.meat.even import QUICK_1E10, SLOW_1E10, USUAL_1E10, Even, Shape, even_estimate
+from app.trade.meat.depth import Salted
+from app.trade.meat.even import Even, even_estimate
 from app.trade.meat.nitrite import weight_that_cures_g
 from app.trade.meat.nitrite_law import JURISDICTION_OF, JURISDICTIONS, Jurisdiction
 from app.trade.meat.pickle import DryHam, dry_ham_days, soak_minutes
@@ -42,38 +43,6 @@ _LIMITS = (
     ("kg", "kg", "bone it, cut it in two, or freeze it."),
     ("thickness_mm", "mm thick", "measure the thickest part. What is thicker is split, boned, or frozen."),
 )
-
-
-class Asked(NamedTuple):
-    """A piece and how it is to be cured; ``nitrite_ppm`` None for what is usual under the law that applies."""
-
-    way: str
-    cut: str
-    kg: float
-    thickness_mm: float
-    shape: Shape
-    skin: Skin
-    nitrite_percent: float
-    nitrate: bool
-    nitrite_ppm: float | None
-    salt_percent: float
-    sugar_percent: float
-    jurisdiction: Jurisdiction
-    on: Day
-    scale_g: float
-    water_l: float | None = None
-    name: str = ""
-
-
-class Depth(NamedTuple):
-    """Salt by depth on a day, ``usual`` between ``slow`` and ``quick``; per cent in ``middle`` and ``face``."""
-
-    day: Day
-    usual: tuple[Salted, ...]
-    slow: tuple[Salted, ...]
-    quick: tuple[Salted, ...]
-    middle: float
-    face: float
 
 
 class Cure(NamedTuple):
@@ -118,6 +87,9 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day, entry: str = 
     """
     way = WAYS[asked.way]
     found = entries.find(book, session, entry, today) if entry else None
+    if found is not None:
+        stays(found.sheet, asked.way, asked.cut)
+        asked = asked._replace(on=_begun(book, session, entry, today) or asked.on)
     sheet = sheet_of(book, found.sheet if found is not None else sheet_for(asked.way, asked.cut))
     base = weight_that_cures_g(asked.kg * 1000, skin_on=asked.skin == "skin on") + (asked.water_l or 0) * 1000
     exact, weighed = _recipes(asked, way, base, today)
@@ -136,7 +108,7 @@ def reckon(book: Book, session: Session, asked: Asked, today: Day, entry: str = 
         (reasons.get("out") or _FAR_OFF) if out is None else "",
         next((reasons[step] for step in _IN_THE_COLD if step in reasons), "") if out is not None else "",
         _estimate(asked) if modelled else None,
-        _depths(asked, out, rested) if covered else (),
+        depths_of(asked, out, rested) if covered else (),
         dry_ham_days(asked.kg) if way.product == "dry-cured ham" else None,
         soak_minutes(out.best - asked.on) if way.brine and out is not None and out.best is not None else None,
         {laid.entry.id: laid.entry.name for laid in list(book.live(session, today).laid.values())},
@@ -188,6 +160,13 @@ def _recipes(asked: Asked, way: Way, base_g: float, today: Day) -> tuple[Recipe,
         raise BadInput({"nitrate" if asked.nitrate else "nitrite_ppm": str(error)}) from error
 
 
+def _begun(book: Book, session: Session, entry: str, today: Day) -> Day | None:
+    """The day on which it went into the cure, where that was ticked."""
+    laid = book.live(session, today).laid.get(entry)
+    tasks = laid.tasks if laid is not None else ()
+    return next((task.done for task in tasks if task.step in CURED_AT and task.done is not None), None)
+
+
 def _draft(sheet: Sheet, asked: Asked, way: Way, weighed: Recipe) -> Draft:
     """The entry as it would be, the facts that its sheet asks.
 
@@ -234,18 +213,3 @@ def _estimate(asked: Asked) -> Even:
         return even_estimate(asked.thickness_mm, asked.skin, asked.shape)
     except OutOfRange as error:
         raise BadInput({"thickness_mm": str(error)}) from error
-
-
-def _depths(asked: Asked, out: Task | None, rested: Task | None) -> tuple[Depth, ...]:
-    """Salt by depth on the day it comes out, and on the day its rest is over."""
-    days = [task.best for task in (out, rested) if task is not None and task.best is not None]
-    return tuple(_depth(asked, day) for day in dict.fromkeys(days) if day > asked.on)
-
-
-def _depth(asked: Asked, day: Day) -> Depth:
-    curves = [
-        salt_by_depth(asked.thickness_mm, asked.skin, asked.shape, asked.salt_percent, day - asked.on, speed)
-        for speed in (USUAL_1E10, SLOW_1E10, QUICK_1E10)
-    ]
-    usual = curves[0]
-    return Depth(day, usual, curves[1], curves[2], middle_percent(usual, asked.skin), usual[0].percent)

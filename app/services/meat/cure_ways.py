@@ -6,6 +6,8 @@ from typing import NamedTuple
 from app.errors import BadInput
 from app.trade.meat.nitrite_law import Product
 
+CURED_AT = ("rub", "rerub", "brine")
+"""Steps of a sheet at which the cure goes on."""
 CUTS = ("belly", "loin", "shoulder", "jowl", "leg")
 
 
@@ -47,6 +49,19 @@ def sheet_for(way: str, cut: str) -> str:
     others = [one.title for one in WAYS.values() if cut in one.sheets]
     advice = f"A {cut} is cured as: {'; '.join(others)}." if others else "Freeze it."
     raise BadInput({"way": f"No rule is known here for a {cut} cured so. {advice}"})
+
+
+def stays(sheet: str, way: str, cut: str) -> None:
+    """See to it that an entry that is put down is reckoned as what it is: its dates come of its own sheet.
+
+    Raises: BadInput where the way or the cut is of another sheet, with what to do.
+    """
+    found = WAYS[way]
+    if sheet == found.sheets.get(cut) or (sheet == "bacon" and found.sheets is _BACON):
+        return
+    own = way_of(sheet, cut)[0]
+    known = f"It is put down as: {WAYS[own].title}. " if own and own != way else ""
+    raise BadInput({"way": f"{known}To cure it another way, strike it out and reckon a new one."})
 
 
 def way_of(sheet: str, cut: str = "", *, smoked: bool = True) -> tuple[str, str]:

@@ -23,4 +23,4 @@ def thaw_days(kg: float, kg_a_day: float) -> Reckoned:
         raise OutOfRange("A weight", kg, f"up to {_MOST_KG:g} kg", advice)
     if kg_a_day <= 0:
         raise OutOfRange("A rate", kg_a_day, "more than 0 kg a day")
-    return days(max(1, ceil(round(kg / kg_a_day, 6))), f"{kg:g} kg at {kg_a_day:g} kg a day in the fridge")
+    return days(max(1, ceil(round(kg / kg_a_day, 6))), f"{round(kg, 2):g} kg at {kg_a_day:g} kg a day in the fridge")

@@ -10,7 +10,7 @@ from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.step import Step
 from app.rules.terms import Ask, Value
-from app.services.meat.cure import way_of
+from app.services.meat.cure_ways import CURED_AT, way_of
 from app.services.meat.cure_weights import Weighed, Weights, weighed_of
 from app.services.what_there_is import Whole
 from app.web import fields, pages, told
@@ -22,7 +22,6 @@ TOO_MUCH = "That is more than 200 ppm of nitrite. Do not rub it in: weigh the pi
 _PREFIX = "m."
 """Before the names of measures in a form, as the job's own page has it."""
 _RECKON = "Reckon the cure: grams, law, days"
-_CURED_AT = ("rub", "rerub", "brine")
 
 
 def kept(whole: Whole, weights: Weights | None, imperial: bool, today: Day) -> pages.CureKept | None:
@@ -52,7 +51,7 @@ def without_grams(facts: tuple[Pair, ...], sheet: Sheet | None) -> tuple[Pair, .
 
 def weighed_out(step: Step, sheet: Sheet, facts: Mapping[str, Value]) -> tuple[Pair, ...]:
     """The grams that a job of curing takes, where they were reckoned; where they were not, nothing."""
-    if sheet.kind != "cure" or step.id not in _CURED_AT:
+    if sheet.kind != "cure" or step.id not in CURED_AT:
         return ()
     found = weighed_of(facts)
     if found is None:
@@ -74,7 +73,7 @@ def _grams(found: Weighed, tail: str = "") -> tuple[Pair, ...]:
 
 def _reckon(whole: Whole, *, anew: bool) -> Link | None:
     entry = whole.entry
-    started = any(task.done is not None and task.step in _CURED_AT for task in whole.laid.tasks)
+    started = any(task.done is not None and task.step in CURED_AT for task in whole.laid.tasks)
     if entry.struck or (anew and started):
         return None
     return _link(entry.id, entry.sheet, "Reckon it anew" if anew else _RECKON)
@@ -85,7 +84,7 @@ def reckon_first(step: Step | None, sheet: Sheet | None, facts: Mapping[str, Val
     if (
         step is None
         or sheet is None
-        or step.id not in _CURED_AT
+        or step.id not in CURED_AT
         or sheet.kind != "cure"
         or weighed_of(facts) is not None
     ):

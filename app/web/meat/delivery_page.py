@@ -30,6 +30,11 @@ def weight(kg: float, imperial: bool) -> str:
     return f"{figure(from_metric(kg, 'lb'), 1)}{SP}lb" if imperial else f"{figure(kg, 1 if kg >= 1 else 2)}{SP}kg"
 
 
+def thickness(mm: float, imperial: bool) -> str:
+    """Millimetres in the household's units: "40 mm", "1.6 in"."""
+    return f"{figure(from_metric(mm, 'in'), 1)}{SP}in" if imperial else f"{figure(mm)}{SP}mm"
+
+
 def delivery_page(
     frame: Frame, by: str, form: Form, told: Told | None, house: House, library: Library,
     errors: Mapping[str, str], today: date,
@@ -63,7 +68,7 @@ def told_page(told: Told, house: House, library: Library, errors: Mapping[str, s
 def _makes(cut: Cut, imperial: bool) -> str:
     packs = cut.packs
     if cut.way in ("cure", "other"):
-        return f", {figure(cut.line.mm)}{SP}mm" if cut.line.mm else ""
+        return f", {thickness(cut.line.mm, imperial)}" if cut.line.mm else ""
     if cut.kind.packing == "singly":
         return f": about {counted(packs.packs, 'piece')}, singly"
     return f": {counted(packs.packs, 'pack')} of {weight(packs.pack_kg, imperial)}"
