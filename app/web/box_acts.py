@@ -27,7 +27,7 @@ from app.web.fields import in_units
 from app.web.job_forms import PREFIX
 from app.web.news import TICK, told
 from app.web.routes import drying, evening, larder_many, larder_the_batch, seed, today
-from app.web.routes.tick import read_shown, read_words
+from app.web.routes.tick import read_words
 from app.web.rows import date_of
 from app.web.typed import Typed
 from app.web.weather.typed import read_reading, scale
@@ -78,7 +78,7 @@ def _tick(sent: Sent) -> Said:
     said = read_words(sent.request, form, in_units(asks, book.imperial))
     on = form.day("on")
     form.check()
-    shown = read_shown(form)
+    shown = form.window("shown")
     came = tick(
         book, key, sent.today, on=sent.day if on is None else on, tick_id=sent.id, shown=shown, words=said, at=sent.at
     )
@@ -106,7 +106,7 @@ def _undo(sent: Sent) -> Said:
 def _let_go(sent: Sent) -> Said:
     reason = sent.form.text("reason")
     sent.form.check()
-    shown = read_shown(sent.form)
+    shown = sent.form.window("shown")
     key = sent.form.raw("key")
     person = who_says(sent.request)
     came = let_go(sent.book, key, sent.today, tick_id=sent.id, shown=shown, reason=reason, person=person, at=sent.at)

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from uuid import uuid4
 
 from app.rules.spans import Day
 from app.services.evening import FIRST, Evening, Numbers
 from app.services.jobs import Job
 from app.web import pages, words
+from app.web.forms import fresh
 from app.web.parts import Choice, Field, Form, Frame, Pair
 from app.web.rows import about, date_of, job_href, next_id, shown
 from app.web.typed import Typed
@@ -109,4 +109,4 @@ def _numbers(day: Day, month: str, sender: Sender, back: Back) -> Form:
     on = Field("on", "Done on", "date", today, high=today, required=True, id="numbers-on")
     who = _who(sender, NOTHING, "numbers-person")
     fields = (numbers, on, *((who,) if who else ()))
-    return Form("/evening", "Tick these", fields, (Pair("month", month), Pair("id", uuid4().hex)))
+    return Form("/evening", "Tick these", fields, (Pair("month", month), *fresh()))

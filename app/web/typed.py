@@ -7,6 +7,7 @@ from datetime import date
 from zoneinfo import available_timezones
 
 from app.errors import BadInput
+from app.rules.facts import Window
 from app.rules.spans import Day
 from app.rules.terms import Ask, Value
 from app.units import UNITS, understood
@@ -113,6 +114,24 @@ class Typed:
         except ValueError as error:
             self.fault(name, str(error))
             return None
+
+    def person(self, usual: int | None = None, name: str = "person") -> int | None:
+        """Somebody of the household, by number; whoever is ``usual`` where nobody was chosen."""
+        text = self.raw(name)
+        if not text:
+            return usual
+        if not (text.isascii() and text.isdecimal() and len(text) < 10):
+            self.fault(name, "There is nobody of that name in the household.")
+            return None
+        return int(text)
+
+    def window(self, name: str) -> Window | None:
+        """The window of a job that was on the page, as it came back; one that can't be read is none."""
+        try:
+            days = [date.fromisoformat(part).toordinal() for part in self.raw(name).split("/")]
+        except ValueError:
+            return None
+        return Window(*days) if len(days) == 3 and days == sorted(days) else None
 
     def zone(self, name: str) -> str:
         """A time zone by its name in the IANA list."""

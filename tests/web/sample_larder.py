@@ -12,7 +12,7 @@ from app.sheets.larder_tables import larder_tables
 from app.sheets.library import load
 from app.trade.meat.power_cut import after_the_cut
 from app.web import pages
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong
 from app.web.larder.count import count_page
 from app.web.larder.forms import add_form
 from app.web.larder.kit import kit_page

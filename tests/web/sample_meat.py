@@ -12,7 +12,7 @@ from app.services.meat.delivery_overview import Cure, Meat, Open
 from app.services.meat.delivery_put import Packing
 from app.sheets.library import load
 from app.web import pages
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong
 from app.web.meat.delivery_forms import delivery_form
 from app.web.meat.delivery_packing import packing_page
 from app.web.meat.delivery_page import delivery_page

@@ -7,8 +7,9 @@ from app.rules.sheet import Sheet
 from app.services.garden.flowering import AHEAD_DAYS, Crossing, Flowering, Meets, Neighbour, species_named
 from app.web import pages
 from app.web.drawing import Stretch, line
+from app.web.forms import Wrong
 from app.web.garden.page import months
-from app.web.garden.seed_forms import Wrong, near_form
+from app.web.garden.seed_forms import near_form
 from app.web.garden.seed_words import on
 from app.web.links import entry_href
 from app.web.parts import Form, Frame, Undoing

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
-from uuid import uuid4
 
 from app.rules.sheet import Sheet
 from app.rules.spans import Day, Span, add
@@ -12,8 +11,10 @@ from app.services.garden.seed_lot import SEEDS
 from app.services.larder.lot_words import NewLot
 from app.services.larder.lots import Lot
 from app.web.fields import field, in_units
+from app.web.forms import Wrong, day_done, fresh
+from app.web.forms import field as plain
 from app.web.garden.seed_words import crop_of, jar_href
-from app.web.parts import Choice, Field, Form, Pair
+from app.web.parts import Choice, Field, Form
 from app.web.typed import LONGEST_NOTE, Typed
 
 GRAMS = Ask("amount", "g", "How much", low=0, high=100_000)
@@ -26,18 +27,6 @@ AIR = Ask("rh_percent", "%", "Moisture of its air", low=0, high=100)
 OTHER = "other"
 COUNTED = (Choice("g", "grams"), Choice(SEEDS, "seeds"))
 WAYS = {"used": "Sown or used", "given": "Given away", "thrown": "Thrown out"}
-
-
-class Wrong(NamedTuple):
-    """A form that was refused: which one, what was typed, what is wrong."""
-
-    which: str = ""
-    typed: Mapping[str, str] = {}
-    errors: Mapping[str, str] = {}
-
-    def of(self, which: str) -> tuple[Mapping[str, str], Mapping[str, str]]:
-        """What was typed into a form and what was wrong with it; nothing for every other form."""
-        return (self.typed, self.errors) if which == self.which else ({}, {})
 
 
 def kinds_of(sheets: Iterable[Sheet]) -> dict[str, Sheet]:
@@ -62,20 +51,20 @@ def add_form(kinds: Mapping[str, Sheet], wrong: Wrong, today: date) -> Form:
     typed, errors = wrong.of("add")
     offered = (*(Choice(what, crop_of(what)) for what in kinds), Choice(OTHER, "Something else"))
     fields = (
-        _field("what", "Seed of", typed, errors, kind="choice", choices=offered, required=True),
-        _field("other", "If something else, what", typed, errors),
-        _field("variety", "Variety", typed, errors),
-        _field("f1", "It is an F1 kind", typed, errors, kind="tick"),
-        _field("made_on", "Harvested", typed, errors, kind="date", required=True, high=today.isoformat(),
+        plain("what", "Seed of", typed, errors, kind="choice", choices=offered, required=True),
+        plain("other", "If something else, what", typed, errors),
+        plain("variety", "Variety", typed, errors),
+        plain("f1", "It is an F1 kind", typed, errors, kind="tick"),
+        plain("made_on", "Harvested", typed, errors, kind="date", required=True, high=today.isoformat(),
                help="Age counts from the harvest. Of a packet, the year it was packed for, less one, in September."),
         field(GRAMS._replace(kind="text"), typed.get("amount"), errors.get("amount", "")),
-        _field("unit", "Counted in", typed, errors, "g", kind="choice", choices=COUNTED),
-        _field("keeps_until", "Sow by", typed, errors, kind="date",
+        plain("unit", "Counted in", typed, errors, "g", kind="choice", choices=COUNTED),
+        plain("keeps_until", "Sow by", typed, errors, kind="date",
                help="As the packet says; left out, it is reckoned from its harvest by the crop’s own years."),
-        _field("place", "Where it lies", typed, errors, "seed tin"),
-        _field("note", "Parents, giver, packet", typed, errors, kind="lines"),
+        plain("place", "Where it lies", typed, errors, "seed tin"),
+        plain("note", "Parents, giver, packet", typed, errors, kind="lines"),
     )  # fmt: skip
-    return Form("/garden/seed", "Put it in the tin", fields, (Pair("id", uuid4().hex),))
+    return Form("/garden/seed", "Put it in the tin", fields, fresh())
 
 
 def read_lot(form: Typed, kinds: Mapping[str, Sheet], today: date) -> NewLot:
@@ -132,21 +121,21 @@ def take_form(lot: Lot, wrong: Wrong, today: date) -> Form:
     typed, errors = wrong.of("take")
     ways = tuple(Choice(kind, words) for kind, words in WAYS.items())
     fields = (
-        _field("kind", "What became of it", typed, errors, "used", kind="choice", choices=ways, required=True),
+        plain("kind", "What became of it", typed, errors, "used", kind="choice", choices=ways, required=True),
         _how_much(lot, typed, errors),
-        _on(typed, errors, today, "take-on"),
-        _field("note", "To whom, or where", typed, errors, id="take-note"),
+        day_done(typed, errors, today, "take-on"),
+        plain("note", "To whom, or where", typed, errors, id="take-note"),
     )
-    return Form(f"{jar_href(lot.id)}/take", "Put it down", fields, _fresh(), quiet=True)
+    return Form(f"{jar_href(lot.id)}/take", "Put it down", fields, fresh(), quiet=True)
 
 
 def count_form(lot: Lot, wrong: Wrong, today: date) -> Form:
     """It was weighed or counted again."""
     typed, errors = wrong.of("count")
     much = _how_much(lot, typed, errors, "count-amount")
-    fields = (much, _on(typed, errors, today, "count-on"), _field("note", "Note", typed, errors, id="count-note"))
+    fields = (much, day_done(typed, errors, today, "count-on"), plain("note", "Note", typed, errors, id="count-note"))
     note = "What is found stands; what the book had is kept beside it."
-    return Form(f"{jar_href(lot.id)}/count", "Put it right", fields, _fresh(), note=note, quiet=True)
+    return Form(f"{jar_href(lot.id)}/count", "Put it right", fields, fresh(), note=note, quiet=True)
 
 
 def test_form(lot: Lot, wrong: Wrong, today: date, days: int | None) -> Form:
@@ -155,11 +144,11 @@ def test_form(lot: Lot, wrong: Wrong, today: date, days: int | None) -> Form:
     fields = (
         field(TRIED._replace(default=20), typed.get("tried"), errors.get("tried", "")),
         field(UP, typed.get("up"), errors.get("up", "")),
-        _on(typed, errors, today, "test-on", "Counted on"),
-        _field("note", "Note", typed, errors, id="test-note"),
+        day_done(typed, errors, today, "test-on", "Counted on"),
+        plain("note", "Note", typed, errors, id="test-note"),
     )
     note = f"On damp paper in a bag, warm; counted for the last time after {days} days." if days else ""
-    return Form(f"{jar_href(lot.id)}/test", "Put down the test", fields, _fresh(), note=note, quiet=True)
+    return Form(f"{jar_href(lot.id)}/test", "Put down the test", fields, fresh(), note=note, quiet=True)
 
 
 def read_amount(form: Typed, lot: Lot) -> float:
@@ -219,13 +208,13 @@ def near_form(species: Sequence[tuple[str, str]], wrong: Wrong, imperial: bool) 
     offered = (*(Choice(latin, text) for latin, text in species), Choice(OTHER, "Something else"))
     far = in_units([DISTANCE], imperial)[0]
     fields = (
-        _field("species", "Of the kind", typed, errors, kind="choice", choices=offered, required=True),
-        _field("other", "If something else, its Latin name", typed, errors),
-        _field("what", "What it is", typed, errors, help="Wild parsnip on the bank; the neighbour’s chard."),
+        plain("species", "Of the kind", typed, errors, kind="choice", choices=offered, required=True),
+        plain("other", "If something else, its Latin name", typed, errors),
+        plain("what", "What it is", typed, errors, help="Wild parsnip on the bank; the neighbour’s chard."),
         field(far, typed.get("distance_m"), errors.get("distance_m", "")),
-        _field("first", "In flower from", typed, errors, kind="date", help="Left out, it is feared at all times."),
-        _field("last", "until", typed, errors, kind="date"),
-        _field("note", "Note", typed, errors, kind="lines"),
+        plain("first", "In flower from", typed, errors, kind="date", help="Left out, it is feared at all times."),
+        plain("last", "until", typed, errors, kind="date"),
+        plain("note", "Note", typed, errors, kind="lines"),
     )
     return Form("/garden/seed/crossing", "Put it down", fields)
 
@@ -263,36 +252,7 @@ def read_near(form: Typed, species: Sequence[str], imperial: bool) -> Near:
 # ── Small parts ───────────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _field(
-    name: str,
-    label: str,
-    typed: Mapping[str, str],
-    errors: Mapping[str, str],
-    value: str = "",
-    *,
-    kind: str = "text",
-    choices: tuple[Choice, ...] = (),
-    required: bool = False,
-    help: str = "",  # as the field calls it
-    high: str = "",
-    id: str = "",
-) -> Field:
-    return Field(
-        name, label, kind, typed.get(name, value), help=help, error=errors.get(name, ""), choices=choices,
-        required=required, high=high, id=id,
-    )  # fmt: skip
-
-
 def _how_much(lot: Lot, typed: Mapping[str, str], errors: Mapping[str, str], ident: str = "take-amount") -> Field:
     ask = COUNT if lot.unit == SEEDS else GRAMS
     made = field(ask, typed.get("amount"), errors.get("amount", ""))
     return Field(made.name, made.label, made.kind, made.value, made.unit, error=made.error, required=True, id=ident)
-
-
-def _on(typed: Mapping[str, str], errors: Mapping[str, str], today: date, ident: str, label: str = "On") -> Field:
-    return _field("on", label, typed, errors, today.isoformat(), kind="date", high=today.isoformat(), id=ident)
-
-
-def _fresh() -> tuple[Pair, ...]:
-    """A new id for what is about to be said, so that it counts once however often it is sent."""
-    return (Pair("id", uuid4().hex),)

@@ -7,8 +7,9 @@ from app.services.book import Book
 from app.services.garden.seed_lot import SEEDS, SeedLot, tried
 from app.services.larder.lots import LotFact
 from app.web import pages
+from app.web.forms import Wrong
 from app.web.garden import seed_words
-from app.web.garden.seed_forms import Wrong, count_form, take_form, test_form
+from app.web.garden.seed_forms import count_form, take_form, test_form
 from app.web.garden.seed_words import crop_of, have, jar_href, on
 from app.web.links import entry_href, sheet_href
 from app.web.parts import Field, Form, Frame, Link, Pair, Undoing

@@ -9,8 +9,9 @@ from app.services.garden.seed_lot import SeedLot
 from app.services.garden.seed_tin import Tin
 from app.web import pages
 from app.web.drawing import Stretch, at, line
+from app.web.forms import Wrong
 from app.web.garden import seed_words
-from app.web.garden.seed_forms import Wrong, add_form, kinds_of, store_form
+from app.web.garden.seed_forms import add_form, kinds_of, store_form
 from app.web.garden.seed_words import crop_of, jar_href, on
 from app.web.links import entry_href
 from app.web.parts import Frame, Link

@@ -2,26 +2,14 @@
 
 from collections.abc import Mapping
 from datetime import date
-from typing import NamedTuple
 
 from app.services.household import Away, HouseView, PersonView, Place
 from app.services.setup import Estimate
 from app.web import pages
+from app.web.forms import Wrong
 from app.web.house.start_forms import frost_fields, frost_note, place_fields, table_fields
 from app.web.parts import Field, Form, Frame, Link, Undoing
 from app.web.words import SP, WEEKDAYS, between, counted, figure, hours
-
-
-class Wrong(NamedTuple):
-    """A form that was refused: ``which`` ("holding", "person", or "hours" and "away" with an id), typed and errors."""
-
-    which: str = ""
-    typed: Mapping[str, str] = {}
-    errors: Mapping[str, str] = {}
-
-    def of(self, which: str) -> tuple[Mapping[str, str], Mapping[str, str]]:
-        """What was typed into a form and what was wrong with it; nothing for every other form."""
-        return (self.typed, self.errors) if which == self.which else ({}, {})
 
 
 def household_page(frame: Frame, view: HouseView, today: date, wrong: Wrong) -> pages.Household:

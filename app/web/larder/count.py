@@ -7,8 +7,7 @@ from urllib.parse import quote
 from app.rules.spans import Day
 from app.services.larder.larder import BatchRow
 from app.web import pages
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import fresh
+from app.web.forms import Wrong, fresh
 from app.web.larder.page import PLACES, left_of, name_of
 from app.web.larder.units import read_amount, unit_of
 from app.web.parts import Field, Form, Frame, Link, Pair

@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping
 from datetime import date
-from uuid import uuid4
 
 from app.rules.spans import Day
 from app.services.larder.larder import KITCHEN
 from app.services.larder.lot_words import NewLot
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong, day_done, field, fresh
 from app.web.larder.units import read_amount
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.typed import LONGEST_NOTE, Typed
@@ -27,7 +26,7 @@ def take_form(href: str, unit: str, advised: str, wrong: Wrong, today: date) -> 
     fields = (
         field("kind", "What became of it", typed, errors, "used", kind="choice", choices=_WAYS, required=True),
         _much(unit, typed, errors, "take-amount"),
-        _on(typed, errors, today, "take-on"),
+        day_done(typed, errors, today, "take-on"),
         field("note", "Note", typed, errors, id="take-note"),
     )
     return Form(f"{href}/take", "Put it down", fields, fresh(), note=f"{advised} {KITCHEN}".strip(), quiet=True)
@@ -57,7 +56,7 @@ def _tap(action: str, button: str, *said: tuple[str, str]) -> Form:
 def simple_form(href: str, which: str, button: str, unit: str, wrong: Wrong, today: date) -> Form:
     """How much, and on which day: put back, or counted again."""
     typed, errors = wrong.of(which)
-    fields = (_much(unit, typed, errors, f"{which}-amount"), _on(typed, errors, today, f"{which}-on"))
+    fields = (_much(unit, typed, errors, f"{which}-amount"), day_done(typed, errors, today, f"{which}-on"))
     return Form(f"{href}/{which}", button, fields, fresh(), quiet=True)
 
 
@@ -137,40 +136,3 @@ def read_much(form: Typed, today: date, unit: str = "", imperial: bool = False) 
 
 def _much(unit: str, typed: Mapping[str, str], errors: Mapping[str, str], ident: str) -> Field:
     return field("amount", "How much", typed, errors, kind="number", unit=unit, required=True, id=ident)
-
-
-def _on(typed: Mapping[str, str], errors: Mapping[str, str], today: date, ident: str) -> Field:
-    return field("on", "On", typed, errors, today.isoformat(), kind="date", high=today.isoformat(), id=ident)
-
-
-def form_id(form: Typed) -> str:
-    """The id that a form was sent with, "" when it is none of ours."""
-    ident = form.raw("id")
-    return ident if len(ident) == 32 and ident.isalnum() else ""
-
-
-def fresh() -> tuple[Pair, ...]:
-    """An id by which a form counts once however often it is sent."""
-    return (Pair("id", uuid4().hex),)
-
-
-def field(
-    name: str,
-    label: str,
-    typed: Mapping[str, str],
-    errors: Mapping[str, str],
-    value: str = "",
-    *,
-    kind: str = "text",
-    choices: tuple[Choice, ...] = (),
-    required: bool = False,
-    help: str = "",  # as the field calls it
-    high: str = "",
-    unit: str = "",
-    id: str = "",
-) -> Field:
-    """A question, with what was typed into it before and what was wrong with that."""
-    return Field(
-        name, label, kind, typed.get(name, value), unit, help, errors.get(name, ""), choices, required=required,
-        high=high, id=id,
-    )  # fmt: skip

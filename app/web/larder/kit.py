@@ -8,8 +8,7 @@ from app.services.larder.kit_claims import KINDS
 from app.services.larder.larder import KIT_KINDS, KitRow
 from app.services.search import KitUse
 from app.web import pages
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import field
+from app.web.forms import Wrong, field
 from app.web.parts import Choice, Form, Frame, Pair
 from app.web.rows import job_href
 from app.web.typed import LONGEST_NOTE, Typed

@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 from datetime import date
 from urllib.parse import quote
-from uuid import uuid4
 
 from app.rules.spans import words
 from app.services.larder.larder import KITCHEN, BatchRow, Larder
@@ -11,7 +10,7 @@ from app.services.larder.lasting import Meals, RunsOut
 from app.services.larder.lots import Lot, LotFact
 from app.sheets.larder_tables import Figure, basis_of, figures_of
 from app.web import pages
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong, fresh
 from app.web.larder.forms import KILLED, WAYS, WEIGHED, mark_form, right_form, simple_form, take_form, tap_forms
 from app.web.larder.units import much, unit_of
 from app.web.links import entry_href
@@ -118,7 +117,7 @@ def batch_line(row: BatchRow, today: date, imperial: bool = False) -> pages.Lard
     href = batch_href(row.id, row.store)
     take = None
     if row.unit not in WEIGHED and row.left is not None:
-        hidden = (Pair("kind", "used"), Pair("amount", "1"), Pair("id", uuid4().hex))
+        hidden = (Pair("kind", "used"), Pair("amount", "1"), *fresh())
         take = Form(f"{href}/take", "Take one", hidden=hidden, quiet=True)
     near = today.toordinal() + (SAFETY_DAYS + 1 if row.basis == "safety" else 0)
     trouble = row.keeps_until is not None and row.keeps_until < near
@@ -131,7 +130,7 @@ def batch_line(row: BatchRow, today: date, imperial: bool = False) -> pages.Lard
 
 def _eaten_line(row: BatchRow, today: date, imperial: bool) -> pages.LarderLine:
     line = batch_line(row, today, imperial)
-    here = Form(f"{line.href}/here", "Still here", hidden=(Pair("id", uuid4().hex),), quiet=True)
+    here = Form(f"{line.href}/here", "Still here", hidden=fresh(), quiet=True)
     return pages.LarderLine(line.number, line.name, line.href, line.left, line.sub, line.until, take=here)
 
 
@@ -195,7 +194,7 @@ def batch_page(
         strike=Form(f"{href}/strike", "Strike it out", note="What was said of it is kept.", quiet=True)
         if one.by_hand
         else None,
-        here=Form(f"{href}/here", "Still here", hidden=(Pair("id", uuid4().hex),)) if eaten else None,
+        here=Form(f"{href}/here", "Still here", hidden=fresh()) if eaten else None,
     )
 
 

@@ -5,7 +5,7 @@ from datetime import date
 from app.services.larder.power import FRIDGE_HOURS, FULL_HOURS, HALF_HOURS, Hold, Power
 from app.sheets.library import Library
 from app.web import pages, told
-from app.web.larder.forms import fresh
+from app.web.forms import fresh
 from app.web.larder.page import LOCAL, left_of, name_of, until
 from app.web.larder.units import much
 from app.web.parts import Choice, Field, Form, Frame, Link, Pair

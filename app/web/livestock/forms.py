@@ -8,8 +8,7 @@ from app.services.livestock.animals import GONE, SEXES, AnimalRow, Typed, kind_o
 from app.services.livestock.groups import Group
 from app.services.livestock.heads import Change
 from app.services.livestock.put import NewGroup
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import field, fresh
+from app.web.forms import Wrong, field, fresh
 from app.web.livestock.words import HOLDING, KINDS, SAID
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.typed import LONGEST_NOTE

@@ -17,7 +17,7 @@ from app.services.livestock.weights import Weights
 from app.sheets.library import Library
 from app.web import pages, told
 from app.web.fields import in_units
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong
 from app.web.links import entry_href, sheet_href
 from app.web.livestock.forms import animal_form, gone_form, one_tap, paper_form, served_form, tell_form
 from app.web.livestock.page import alive_says, next_job

@@ -8,8 +8,7 @@ from app.services.livestock.animals import AnimalRow, called
 from app.services.livestock.groups import Group
 from app.services.livestock.medicine import COMMODITIES, LABEL, MEDICINE_UNITS, VET, Commodity, MedicineRow, figure
 from app.services.livestock.treat import Treatment, eaten_of
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import field, fresh
+from app.web.forms import Wrong, field, fresh
 from app.web.parts import Choice, Field, Form
 from app.web.typed import LONGEST_NOTE, Typed
 

@@ -10,7 +10,7 @@ from app.services.livestock.registers import Dosed
 from app.services.livestock.treat import over_by
 from app.sheets.library import Library
 from app.web import pages, told
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong
 from app.web.livestock.medicine_forms import bottle_form, finish_form, treat_form
 from app.web.livestock.page import bottle_says
 from app.web.livestock.words import capital, on

@@ -15,8 +15,7 @@ from app.services.livestock.put import Elsewhere
 from app.sheets.library import Library
 from app.web import pages, told
 from app.web.drawing import Stretch, line
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import field, fresh
+from app.web.forms import Wrong, field, fresh
 from app.web.livestock.words import HOLDING, SAID, because, capital, held_says, href, on, ones_say, species, until
 from app.web.pages.livestock import GroupLine, GroupPart, NextJob, StandstillTable, StillRow
 from app.web.parts import NO_LINE, Choice, Field, Form, Frame, Link, Pair

@@ -8,8 +8,7 @@ from app.services.livestock.medicine import MedicineRow
 from app.services.livestock.registers import Dosed, Went
 from app.services.livestock.taking_in import COLUMNS, Looked, Read
 from app.web import pages
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import field
+from app.web.forms import Wrong, field
 from app.web.livestock.words import SAID, species
 from app.web.pages.livestock import RegisterTable
 from app.web.parts import Choice, Form, Frame, Link, Pair

@@ -1,12 +1,8 @@
 """What the pages of livestock say once something was put down, by a word in the address."""
 
-from uuid import uuid4
-
 from fastapi import Request
 
-from app.web.larder.forms import form_id as known_id
 from app.web.parts import Status
-from app.web.typed import Typed
 from app.web.words import counted
 
 SAID = {
@@ -38,8 +34,3 @@ def status(request: Request) -> Status | None:
                       " your authority or your vet.", alert=True)  # fmt: skip
     said = SAID.get(which)
     return Status(said) if said else None
-
-
-def form_id(form: Typed) -> str:
-    """The id that a form was sent with; one of our own making when it is none of ours."""
-    return known_id(form) or uuid4().hex

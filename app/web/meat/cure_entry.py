@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from urllib.parse import quote
-from uuid import uuid4
 
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
@@ -14,6 +13,7 @@ from app.services.meat.cure_ways import CURED_AT, way_of
 from app.services.meat.cure_weights import Weighed, Weights, weighed_of
 from app.services.what_there_is import Whole
 from app.web import fields, pages, told
+from app.web.forms import fresh
 from app.web.meat.cure_drawing import weight_picture
 from app.web.parts import NO_LINE, Field, Form, Link, Pair
 from app.web.words import SP, day, figure
@@ -168,6 +168,6 @@ def _undated(whole: Whole, imperial: bool, today: Day) -> list[tuple[str, Form]]
             Field("on", "Done on", "date", on, required=True, high=on, id=f"on-{step.id}"),
             *(replace(fields.field(ask, prefix=_PREFIX), id=f"kg-{step.id}") for ask in asks),
         )
-        hidden = (Pair("key", key), Pair("id", uuid4().hex))
+        hidden = (Pair("key", key), *fresh())
         found.append((step.title, Form("/tick", "It was done", boxes, hidden, quiet=True)))
     return found

@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
-from uuid import uuid4
 
 from markupsafe import Markup
 
@@ -13,6 +12,7 @@ from app.services.book import Book
 from app.services.meat.cure import WAYS, Cure, Depth
 from app.sheets.library import Library
 from app.web import fields, pages, told
+from app.web.forms import fresh
 from app.web.links import entry_href
 from app.web.meat.cure_drawing import depth_picture
 from app.web.parts import NO_LINE, Form, Frame, Link, Pair
@@ -65,7 +65,7 @@ def _cautions(library: Library, cure: Cure | None) -> tuple[str, ...]:
 
 def _put(cure: Cure, typed: Mapping[str, str], entry: str) -> Form:
     kept = tuple(Pair(name, value) for name, value in typed.items() if name not in ("id", "seen", "entry", "confirm"))
-    hidden = (*kept, Pair("entry", entry), Pair("seen", cure.looked.seen), Pair("id", uuid4().hex))
+    hidden = (*kept, Pair("entry", entry), Pair("seen", cure.looked.seen), *fresh())
     said = "What is done all the same is taken down on its page." if cure.uncovered else ""
     return Form("/meat/cure", "Weigh it out for this cure" if entry else "Put it down", hidden=hidden, note=said,
                 quiet=bool(cure.uncovered))  # fmt: skip

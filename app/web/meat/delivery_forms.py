@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import NamedTuple, cast
-from uuid import uuid4
 
 from app.rules.spans import Day
 from app.rules.terms import Ask
@@ -23,7 +22,7 @@ from app.services.meat.delivery_lines import (
 )
 from app.services.meat.delivery_put import FRIDGE, MOST_PACKS, Packed, Packing
 from app.web.fields import field, in_units
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong, fresh_id
 from app.web.larder.forms import KILLED
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.typed import Typed
@@ -81,7 +80,7 @@ def delivery_form(by: str, house: House, wrong: Wrong, today: date, typed: Mappi
         _asked(_A_WEEK, house, typed, errors),
         _text("name", "What you call it", typed, errors, help="Left empty, it is named by its meat."),
     )  # fmt: skip
-    ident = typed.get("id", "") or uuid4().hex
+    ident = typed.get("id", "") or fresh_id()
     ways = [Pair(key, value) for key, value in typed.items() if key.startswith("way-")] if errors else []
     return Form("/meat/delivery", "Show first", fields, (Pair("by", by), Pair("id", ident), *ways))
 

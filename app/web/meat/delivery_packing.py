@@ -9,7 +9,7 @@ from app.services.larder.larder import BatchRow
 from app.services.meat.delivery import Cut
 from app.services.meat.delivery_put import SHEET, Packing
 from app.web import pages
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong
 from app.web.larder.forms import KILLED
 from app.web.larder.page import batch_href
 from app.web.larder.units import much

@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 from urllib.parse import urlencode
-from uuid import uuid4
 
 from app.rules.facts import Window
 from app.rules.spans import Day
@@ -16,6 +15,7 @@ from app.sheets.library import Library
 from app.web import pages, told
 from app.web.chain import Chain, Item, lay
 from app.web.drawing import Stretch, line
+from app.web.forms import fresh
 from app.web.links import entry_href, sheet_href
 from app.web.parts import Caution, Follow, Form, Frame, Link, Pair
 from app.web.words import between, counted, day, month, weekday
@@ -100,7 +100,7 @@ def put_form(way: WayIn, goal: Goal, query: Mapping[str, str], today: date) -> F
     late = bool(back.late_by) and not goal.meal
     on = today.toordinal() if late else back.start
     hidden = (*(Pair(name, value) for name, value in query.items() if name != "way"),
-              Pair("way", way_id(way)), Pair("id", uuid4().hex))  # fmt: skip
+              Pair("way", way_id(way)), *fresh())  # fmt: skip
     button = "Put it down all the same, begun today" if late else "Put it down"
     rest = f" {counted(len(way.links) - 1, 'more entry', 'more entries').capitalize()} will come of its jobs."
     when = f"‘{way.sheets[0].title}’, on {day(date.fromordinal(on), today)}."

@@ -3,12 +3,12 @@
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import get_args
-from uuid import uuid4
 
 from app.rules.terms import Ask
 from app.services.larder.larder import BatchRow
 from app.services.meat.thawing import KINDS, RULE_OF, Freezer, Freezing, Meal, Rule, Shape, freeze, kind_named
 from app.web.fields import field, in_units, told
+from app.web.forms import fresh
 from app.web.larder.units import much
 from app.web.parts import Choice, Field, Form, Pair
 from app.web.typed import Typed
@@ -83,7 +83,7 @@ def put_form(typed: Mapping[str, str]) -> Form:
     """The same, to be put down."""
     sent = ("batch", "kind", "kg", "day", "fridge_days", "rule")
     hidden = tuple(Pair(name, typed[name]) for name in sent if typed.get(name))
-    return Form("/meat/thaw", "Put it down", hidden=(*hidden, Pair("id", uuid4().hex)),
+    return Form("/meat/thaw", "Put it down", hidden=(*hidden, *fresh()),
                 note="Its jobs stand on the month and in the calendar from then on.")  # fmt: skip
 
 

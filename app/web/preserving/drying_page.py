@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from datetime import date
 from urllib.parse import urlencode
-from uuid import uuid4
 from zoneinfo import ZoneInfo
 
 from markupsafe import Markup
@@ -14,7 +13,7 @@ from app.services.preserving.drying_sums import USUAL_WATER_PERCENT, Back
 from app.sheets.library import Library
 from app.web import pages, told
 from app.web.fields import field, in_units
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong, fresh_id
 from app.web.links import entry_href
 from app.web.parts import Choice, Field, Form, Frame, Link, Pair
 from app.web.preserving.drying_drawing import drying_curve
@@ -112,7 +111,7 @@ def _weigh_form(one: Drying, imperial: bool, today: date, typed: Mapping[str, st
     on = typed.get("on", today.isoformat())
     fields.append(Field("on", "On", "date", on, error=errors.get("on", ""), high=today.isoformat(), id="weigh-on"))
     fresh = f"Left out, it is {weight(one.load_kg, imperial)}." if len(asks) > 2 else ""
-    ident = (Pair("id", typed.get("id", "") or uuid4().hex),)
+    ident = (Pair("id", typed.get("id", "") or fresh_id()),)
     return Form(batch_href(one.entry.id), "Put the weight down", tuple(fields), ident, note=fresh, quiet=True)
 
 

@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from datetime import date
 from typing import NamedTuple
-from uuid import uuid4
 
 from app.rules.terms import Ask
 from app.services.preserving.glut import Bought, Glut, Offer, Offers
@@ -12,7 +11,7 @@ from app.sheets.library import Library
 from app.units import from_metric
 from app.web import pages, told
 from app.web.fields import field, in_units
-from app.web.garden.seed_forms import Wrong
+from app.web.forms import Wrong, fresh_id
 from app.web.larder.kit_words import clash_words
 from app.web.links import sheet_href
 from app.web.parts import Choice, Field, Form, Frame, Link, Pair
@@ -142,7 +141,7 @@ def _share(found: Offers, wrong: Wrong, looked: Looked | None, imperial: bool) -
     hidden = (
         Pair("crop", glut.what), Pair("kg", kg), Pair("on", date.fromordinal(glut.on).isoformat()),
         Pair("jar_ml", f"{glut.jar_ml:g}"), Pair("jars", "" if glut.jars is None else str(glut.jars)),
-        Pair("id", wrong.typed.get("id", "") or uuid4().hex), Pair("seen", looked.seen if looked is not None else ""),
+        Pair("id", wrong.typed.get("id", "") or fresh_id()), Pair("seen", looked.seen if looked is not None else ""),
     )  # fmt: skip
     return Form("/preserving/glut", "Show first", hidden=hidden, quiet=looked is not None)
 

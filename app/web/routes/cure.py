@@ -11,6 +11,7 @@ from app.errors import BadInput, Conflict
 from app.services.book import Book
 from app.services.meat import cure
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import form_id
 from app.web.frames import frame
 from app.web.links import entry_href
 from app.web.meat.cure_forms import cure_groups, read_cure
@@ -36,7 +37,7 @@ def put(request: Request, book: TheBook, form: TheForm) -> Response:
         asked = read_cure(form, book.imperial)
         with book.reading() as session:
             found = cure.reckon(book, session, asked, today, entry)
-        ident = cure.put_down(book, found, today, _id(form), form.raw("seen"), entry)
+        ident = cure.put_down(book, found, today, form_id(form), form.raw("seen"), entry)
     except BadInput as error:
         return _drawn(request, book, form, errors=error.fields)
     except Conflict as error:
@@ -67,8 +68,3 @@ def _reckoned(
         return cure.reckon(book, session, read_cure(form, book.imperial), today, entry), {}
     except BadInput as error:
         return None, error.fields
-
-
-def _id(form: Typed) -> str:
-    ident = form.raw("id")
-    return ident if len(ident) == 32 and ident.isalnum() else ""

@@ -14,8 +14,8 @@ from app.services.preserving.drying_sums import Back, bring_back, dryable, recko
 from app.web import pages, told
 from app.web.depends import TheBook, TheForm, page
 from app.web.fields import in_units
+from app.web.forms import Wrong, form_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.links import entry_href
 from app.web.preserving.drying_page import FRESH, NOW, POWDER, PUT_ON, SO_FAR, drying_part, entry_back, sums_page
 from app.web.typed import Typed
@@ -66,7 +66,7 @@ def weighed(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Re
         load = found.get("load_kg")
         weigh(
             book, entry_id, float(str(found["kg"])), float(str(found["hours"])),
-            float(str(load)) if load else None, today if on is None else on, today, _id(form),
+            float(str(load)) if load else None, today if on is None else on, today, form_id(form),
         )  # fmt: skip
     except BadInput as error:
         return _batch(request, book, entry_id, form.values, error.fields)
@@ -95,8 +95,3 @@ def _batch(
     part = drying_part(one, book.imperial, zone, today, Wrong("weigh", typed, errors))
     here = frame(request, entry.name, "preserving")
     return page(request, pages.DryingBatch(here, told.name(entry.name), part, entry_back(entry_id)), 422)
-
-
-def _id(form: Typed) -> str:
-    ident = form.raw("id")
-    return ident if len(ident) == 32 and ident.isalnum() else ""

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Mapping
-from datetime import date
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
@@ -10,7 +9,6 @@ from fastapi.responses import RedirectResponse
 from starlette.responses import Response
 
 from app.errors import BadInput, NotFound
-from app.rules.facts import Window
 from app.rules.terms import Value
 from app.services.book import Book
 from app.services.evening import (
@@ -58,7 +56,7 @@ def done(request: Request, book: TheBook, form: TheForm) -> Response:
     on = form.day("on")
     doings = [one for n in range(MOST_LINES) if (one := _doing(book, form, n)) is not None]
     try:
-        person = _person(form, who_says(request))
+        person = form.person(who_says(request))
         form.check()
         came = tick_all(book, doings, today if on is None else on, today, person)
     except BadInput as wrong:
@@ -79,7 +77,7 @@ def by_numbers(request: Request, book: TheBook, form: TheForm) -> Response:
     sent = sent if _FORM_ID.fullmatch(sent) else ""
     on = form.day("on")
     try:
-        person = _person(form, who_says(request))
+        person = form.person(who_says(request))
         form.check()
         wanted = read_numbers(typed)
         measures = _measures(book, month, wanted, sent, today)
@@ -140,25 +138,7 @@ def _doing(book: Book, form: Typed, n: int) -> Doing | None:
         if len(asks) == 1:
             found = form.asked((asks[0]._replace(name=name),))
             measures = {asks[0].name: found[name]} if name in found else {}
-    return Doing(key, form.raw(f"id.{n}"), _window(form.raw(f"shown.{n}")), measures)
-
-
-def _window(text: str) -> Window | None:
-    try:
-        days = [date.fromisoformat(part).toordinal() for part in text.split("/")]
-    except ValueError:
-        return None
-    return Window(*days) if len(days) == 3 and days == sorted(days) else None
-
-
-def _person(form: Typed, usual: int | None) -> int | None:
-    person = form.raw("person")
-    if not person:
-        return usual
-    if not (person.isascii() and person.isdecimal() and len(person) < 10):
-        form.fault("person", "There is nobody of that name in the household.")
-        return None
-    return int(person)
+    return Doing(key, form.raw(f"id.{n}"), form.window(f"shown.{n}"), measures)
 
 
 def _heard(book: Book, sent: str, heard: str) -> Numbers:

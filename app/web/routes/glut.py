@@ -14,8 +14,8 @@ from app.services.preserving.glut_put import check_shares, field_of, put_down
 from app.sheets.glut_tables import crop_called, ways_of_keeping
 from app.web.depends import TheBook, TheForm, page
 from app.web.fields import in_units
+from app.web.forms import Wrong, form_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.preserving.glut_page import Looked, asked_form, glut_page, read_glut, seen_of
 from app.web.typed import Typed
 
@@ -50,7 +50,7 @@ def share(request: Request, book: TheBook, form: TheForm) -> Response:
         shares = _shares(form, glut, book.imperial)
         check_shares(glut, shares)
         if form.raw("confirm") == "yes" and form.raw("seen") == seen:
-            put_down(book, glut, shares, _id(form), today.toordinal(), later)
+            put_down(book, glut, shares, form_id(form), today.toordinal(), later)
             return RedirectResponse("/preserving?put=glut", 303)
         with book.reading() as session:
             looked = Looked(offers(book, session, glut, today.toordinal(), shares, later), seen)
@@ -84,8 +84,3 @@ def _drawn(
         here = frame(request, "A glut", "preserving")
         shown = glut_page(here, book.library, asked, found, wrong, looked, book.imperial, today)
     return page(request, shown, 422 if errors or wrong.errors else 200)
-
-
-def _id(form: Typed) -> str:
-    ident = form.raw("id")
-    return ident if len(ident) == 32 and ident.isalnum() else ""

@@ -10,8 +10,9 @@ from app.errors import BadInput
 from app.services import household as people
 from app.services.book import Book
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong
 from app.web.frames import frame
-from app.web.house.household_page import Wrong, household_page
+from app.web.house.household_page import household_page
 from app.web.house.start_forms import read_house, read_where
 from app.web.parts import Status
 

@@ -11,8 +11,8 @@ from app.services.book import Book
 from app.services.larder import larder
 from app.services.search import kit_uses
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.larder.kit import between_days, kit_page, read_kit
 from app.web.parts import Status
 

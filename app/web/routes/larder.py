@@ -10,9 +10,9 @@ from app.services.larder import csv as larder_csv
 from app.services.larder import larder, lot_words
 from app.web import pages
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, form_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import add_form, form_id, read_add
+from app.web.larder.forms import add_form, read_add
 from app.web.larder.page import batch_href, larder_page
 from app.web.larder.words import status
 

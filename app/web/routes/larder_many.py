@@ -12,10 +12,9 @@ from app.services.larder import larder
 from app.services.larder import many as larder_many
 from app.services.larder.power import power
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, form_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.larder.count import MOST_BOXES, PREFIX, boxes_of, count_page, read_count
-from app.web.larder.forms import form_id
 from app.web.larder.page import PLACES
 from app.web.larder.power import power_page
 from app.web.larder.words import put

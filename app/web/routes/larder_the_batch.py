@@ -12,9 +12,9 @@ from app.services.book import Book
 from app.services.larder import larder, lot_words
 from app.services.larder import many as larder_many
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, form_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import KILLED, WAYS, form_id, read_much
+from app.web.larder.forms import KILLED, WAYS, read_much
 from app.web.larder.page import batch_href, batch_page, unsay_form
 from app.web.larder.words import put, status
 from app.web.typed import LONGEST_NOTE, Typed

@@ -12,11 +12,11 @@ from app.services.livestock.held_ones import held_ones
 from app.services.livestock.medicine import bottles
 from app.services.livestock.put import elsewhere_of, put_group
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, any_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.livestock.forms import read_group
 from app.web.livestock.page import Seen, livestock_page
-from app.web.livestock.said import form_id, status
+from app.web.livestock.said import status
 from app.web.livestock.words import href
 
 router = APIRouter()
@@ -32,7 +32,7 @@ def show(request: Request, book: TheBook) -> Response:
 def put(request: Request, book: TheBook, form: TheForm) -> Response:
     """A group put down in one line."""
     try:
-        ident = put_group(book, read_group(form), form_id(form), book.today().toordinal())
+        ident = put_group(book, read_group(form), any_id(form), book.today().toordinal())
     except BadInput as error:
         return _shown(request, book, Wrong("add", form.values, error.fields))
     return RedirectResponse(f"{href(ident)}?put=new", 303)

@@ -14,11 +14,11 @@ from app.services.livestock.groups import Group, herd
 from app.services.livestock.registers import medicine_book
 from app.services.livestock.treat import treat
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, any_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.livestock.medicine_forms import kept, read_bottle, read_treat
 from app.web.livestock.medicine_page import bottle_page, by_id, medicine_page, treat_page
-from app.web.livestock.said import form_id, status
+from app.web.livestock.said import status
 from app.web.livestock.words import href
 
 router = APIRouter()
@@ -34,7 +34,7 @@ def show(request: Request, book: TheBook) -> Response:
 def put(request: Request, book: TheBook, form: TheForm) -> Response:
     """A medicine put into it."""
     try:
-        cupboard.put(book, read_bottle(form, form_id(form), book.now()), book.today().toordinal())
+        cupboard.put(book, read_bottle(form, any_id(form), book.now()), book.today().toordinal())
     except BadInput as error:
         return _cupboard(request, book, Wrong("bottle", form.values, error.fields))
     return RedirectResponse("/livestock/medicine?put=bottle", 303)
@@ -52,7 +52,7 @@ def treated(request: Request, book: TheBook, form: TheForm) -> Response:
     now = book.today().toordinal()
     groups, bottles = _known(book)
     try:
-        done = treat(book, read_treat(form, groups, bottles, now), now, form_id(form))
+        done = treat(book, read_treat(form, groups, bottles, now), now, any_id(form))
     except BadInput as error:
         wrong = Wrong("treat", kept(form), error.fields)
         return _treating(request, book, form.raw("group"), form.raw("medicine"), wrong)

@@ -13,8 +13,8 @@ from app.services.livestock import taking_in as livestock_in
 from app.services.livestock.groups import herd
 from app.services.livestock.registers import bought, csv_of, medicine_book, movements
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.livestock.register_page import (
     BOUGHT,
     DOSES,

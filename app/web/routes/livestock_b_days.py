@@ -1,7 +1,5 @@
 """Appointments: what must be booked by when, and the day that was given."""
 
-from uuid import uuid4
-
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse
 from starlette.responses import Response
@@ -10,8 +8,8 @@ from app.errors import BadInput
 from app.services.book import Book
 from app.services.livestock.days import booked_for, days
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, any_id, fresh_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.livestock.days_page import days_page
 from app.web.parts import Status
 
@@ -34,7 +32,7 @@ def booked(request: Request, book: TheBook, form: TheForm) -> Response:
             form.fault("day", "Which day was given?")
         form.check()
         today = book.today().toordinal()
-        booked_for(book, key, today if day is None else day, today, _id(form.raw("id")))
+        booked_for(book, key, today if day is None else day, today, any_id(form))
     except BadInput as error:
         return _drawn(request, book, Wrong(key, form.values, error.fields))
     return RedirectResponse("/livestock/days?put=booked", 303)
@@ -47,9 +45,5 @@ def _drawn(request: Request, book: Book, wrong: Wrong) -> Response:
     said = request.query_params.get("put") == "booked"
     status = Status("Booked. All that hangs from that day has moved to it.") if said else None
     here = frame(request, "Appointments", "livestock", status)
-    shown = days_page(here, found, book.library, book.imperial, today, wrong, uuid4().hex)
+    shown = days_page(here, found, book.library, book.imperial, today, wrong, fresh_id())
     return page(request, shown, 422 if wrong.errors else 200)
-
-
-def _id(text: str) -> str:
-    return text if 16 <= len(text) <= 64 and text.isalnum() and text.isascii() else uuid4().hex

@@ -1,7 +1,5 @@
 """What to expect against what came; and eggs put down as they are collected."""
 
-from uuid import uuid4
-
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse
 from starlette.responses import Response
@@ -10,8 +8,8 @@ from app.errors import BadInput
 from app.services.book import Book
 from app.services.livestock.expect import expected, tell_eggs
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, any_id, fresh_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.livestock.expect_page import expect_page
 from app.web.parts import Status
 
@@ -34,9 +32,7 @@ def eggs(request: Request, book: TheBook, form: TheForm) -> Response:
         if count is not None and count != round(count):
             form.fault("eggs", "A whole number is wanted.")
         form.check()
-        ident = form.raw("id")
-        sound = 16 <= len(ident) <= 64 and ident.isalnum() and ident.isascii()
-        tell_eggs(book, entry, round(count or 0), today if on is None else on, today, ident if sound else uuid4().hex)
+        tell_eggs(book, entry, round(count or 0), today if on is None else on, today, any_id(form))
     except BadInput as error:
         return _drawn(request, book, Wrong(entry, form.values, error.fields))
     return RedirectResponse("/livestock/expect?put=eggs", 303)
@@ -48,5 +44,5 @@ def _drawn(request: Request, book: Book, wrong: Wrong) -> Response:
         found = expected(book, session, today.toordinal())
     status = Status("The eggs are put down.") if request.query_params.get("put") == "eggs" else None
     here = frame(request, "What to expect", "livestock", status)
-    shown = expect_page(here, found, book.imperial, today, wrong, uuid4().hex)
+    shown = expect_page(here, found, book.imperial, today, wrong, fresh_id())
     return page(request, shown, 422 if wrong.errors else 200)

@@ -8,8 +8,8 @@ from app.errors import BadInput
 from app.services.book import Book
 from app.services.livestock.feed import feed, find, say, supply_of
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.livestock.feed_page import feed_page
 from app.web.parts import Status
 

@@ -16,12 +16,12 @@ from app.services.livestock.put import count_in, elsewhere
 from app.services.livestock.registers import medicine_book
 from app.services.livestock.weights import weights
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, any_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.links import entry_href
 from app.web.livestock.forms import read_animal, read_tell
 from app.web.livestock.group_page import Seen, group_page
-from app.web.livestock.said import form_id, status
+from app.web.livestock.said import status
 from app.web.livestock.words import href
 from app.web.typed import Typed
 
@@ -41,7 +41,7 @@ def tell(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Respo
     group, others = _group(book, entry_id)
     try:
         change = read_tell(form, today, [one.entry.id for one in others])
-        told = heads.tell(book, group.entry.id, change, today, form_id(form))
+        told = heads.tell(book, group.entry.id, change, today, any_id(form))
     except BadInput as error:
         return _shown(request, book, entry_id, Wrong("tell", form.values, error.fields))
     return RedirectResponse(f"{href(entry_id)}?put={'barred' if told.flags else 'count'}", 303)
@@ -84,7 +84,7 @@ def animal(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Res
     known = form.raw("animal")
     try:
         typed = read_animal(form)
-        ident = known or form_id(form)
+        ident = known or any_id(form)
         animals.put(book, entry_id, typed, book.today().toordinal(), ident, change=bool(known))
     except BadInput as error:
         return _shown(request, book, entry_id, Wrong("animal", form.values, error.fields), known)
@@ -100,7 +100,7 @@ def gone(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Respo
         on = form.day("on")
         form.check()
         counted = form.raw("counted") != "no"
-        flags = animals.gone(book, ident, why, today if on is None else on, today, form_id(form), counted=counted)
+        flags = animals.gone(book, ident, why, today if on is None else on, today, any_id(form), counted=counted)
         return f"{href(entry_id)}?put={'barred' if flags else 'gone'}#animals-h"
 
     return _of_animal(request, book, form, entry_id, "gone", act)
@@ -113,7 +113,7 @@ def served(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Res
     def act(today: int, ident: str) -> str:
         on = form.day("served_on", "On which day?")
         form.check()
-        return f"{entry_href(animals.serve(book, ident, on or today, today, form_id(form)))}?put=new"
+        return f"{entry_href(animals.serve(book, ident, on or today, today, any_id(form)))}?put=new"
 
     return _of_animal(request, book, form, entry_id, "served", act)
 

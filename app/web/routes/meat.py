@@ -1,7 +1,6 @@
 """Meat: what there is to deal with, a delivery shown and saved, its packing ticked off."""
 
 from urllib.parse import quote
-from uuid import uuid4
 
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
@@ -13,8 +12,8 @@ from app.services.meat.delivery import Told, told
 from app.services.meat.delivery_house import freezers, house
 from app.services.meat.delivery_overview import meat
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, any_id, fresh_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.meat.delivery_forms import delivery_form, read_delivery, read_packed
 from app.web.meat.delivery_packing import packing_page
 from app.web.meat.delivery_page import delivery_page
@@ -60,7 +59,7 @@ def sent(request: Request, book: TheBook, form: TheForm) -> Response:
     found = told(read.asked)
     if form.raw("confirm") != "yes" or read.faults:
         return _delivery(request, book, by, form, found, Wrong("ways", form.values, read.faults))
-    ident = delivery_put.put(book, found, read.name, read.freezer, book.today().toordinal(), _id(form))
+    ident = delivery_put.put(book, found, read.name, read.freezer, book.today().toordinal(), any_id(form))
     return RedirectResponse(f"/meat/delivery/{quote(ident, safe='')}?put=new", 303)
 
 
@@ -79,7 +78,7 @@ def pack(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Respo
     try:
         if found.waiting:  # sent again, it is packed already
             wanted, on = read_packed(form, found, book.imperial)
-            delivery_put.pack(book, entry_id, wanted, today if on is None else on, today, _id(form))
+            delivery_put.pack(book, entry_id, wanted, today if on is None else on, today, any_id(form))
     except BadInput as error:
         return _packing(request, book, entry_id, Wrong("pack", form.values, error.fields))
     return RedirectResponse(f"/meat/delivery/{quote(entry_id, safe='')}?put=pack", 303)
@@ -104,10 +103,5 @@ def _packing(request: Request, book: Book, entry_id: str, wrong: Wrong) -> Respo
         names = [row.name for row in freezers(session, today.toordinal())]
     said = SAID.get(request.query_params.get("put", ""))
     here = frame(request, found.entry.name, "meat", Status(said) if said else None)
-    shown = packing_page(here, found, names, book.imperial, wrong, today, uuid4().hex)
+    shown = packing_page(here, found, names, book.imperial, wrong, today, fresh_id())
     return page(request, shown, 422 if wrong.errors else 200)
-
-
-def _id(form: Typed) -> str:
-    ident = form.raw("id")
-    return ident if len(ident) == 32 and ident.isalnum() and ident.isascii() else uuid4().hex

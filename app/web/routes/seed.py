@@ -13,11 +13,11 @@ from app.services.garden.seed_lot import keep_store
 from app.services.garden.seed_tin import find, tin
 from app.services.larder import lot_words
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, form_id
 from app.web.frames import frame
 from app.web.garden.crossing_page import crossing_page
 from app.web.garden.seed_forms import (
     WAYS,
-    Wrong,
     kinds_of,
     read_amount,
     read_lot,
@@ -62,7 +62,7 @@ def add(request: Request, book: TheBook, form: TheForm) -> Response:
     _ready(book)
     try:
         new = read_lot(form, kinds_of(book.library.sheets.values()), today)
-        ident = lot_words.put_lot(book, new, today.toordinal(), _id(form))
+        ident = lot_words.put_lot(book, new, today.toordinal(), form_id(form))
     except BadInput as error:
         return _tin(request, book, Wrong("add", form.values, error.fields))
     return RedirectResponse(f"{jar_href(ident)}?put=lot", 303)
@@ -144,7 +144,7 @@ def take(request: Request, book: TheBook, form: TheForm, lot_id: str) -> Respons
         on, note = read_on(form, book.today()), form.text("note", longest=LONGEST_NOTE)
         much = read_amount(form, found.lot)
         which = next(way for way in ("used", "given", "thrown") if way == kind)
-        came = lot_words.take(book, lot_id, which, much, on, _today(book), note, _id(form))
+        came = lot_words.take(book, lot_id, which, much, on, _today(book), note, form_id(form))
     except BadInput as error:
         return _jar(request, book, lot_id, Wrong("take", form.values, error.fields))
     return RedirectResponse(f"{jar_href(lot_id)}?put={'short' if came.short else 'take'}", 303)
@@ -158,7 +158,7 @@ def count(request: Request, book: TheBook, form: TheForm, lot_id: str) -> Respon
     try:
         on, note = read_on(form, book.today()), form.text("note", longest=LONGEST_NOTE)
         much = read_amount(form, found.lot)
-        came = lot_words.count(book, lot_id, much, on, _today(book), note, _id(form))
+        came = lot_words.count(book, lot_id, much, on, _today(book), note, form_id(form))
     except BadInput as error:
         return _jar(request, book, lot_id, Wrong("count", form.values, error.fields))
     return RedirectResponse(f"{jar_href(lot_id)}?put={'count' if came.was == came.left else 'right'}", 303)
@@ -173,7 +173,7 @@ def test(request: Request, book: TheBook, form: TheForm, lot_id: str) -> Respons
         up, tried = read_test(form)
         on, note = read_on(form, book.today()), form.text("note", longest=LONGEST_NOTE)
         form.check()
-        lot_words.put_test(book, lot_id, up, tried, on, _today(book), note, _id(form))
+        lot_words.put_test(book, lot_id, up, tried, on, _today(book), note, form_id(form))
     except BadInput as error:
         return _jar(request, book, lot_id, Wrong("test", form.values, error.fields))
     return RedirectResponse(f"{jar_href(lot_id)}?put=test", 303)
@@ -233,12 +233,6 @@ def _ready(book: Book) -> None:
 def _status(request: Request) -> Status | None:
     said = SAID.get(request.query_params.get("put", ""))
     return Status(said) if said else None
-
-
-def _id(form: Typed) -> str:
-    """The form's own id, where it is one that we gave."""
-    ident = form.raw("id")
-    return ident if len(ident) == 32 and ident.isalnum() else ""
 
 
 def _today(book: Book) -> int:

@@ -1,7 +1,6 @@
 """Saying something about a job: tick, take back, not this year, another day."""
 
 from collections.abc import Mapping
-from datetime import date
 
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse
@@ -52,7 +51,7 @@ def done(request: Request, book: TheBook, form: TheForm) -> Response:
     on = form.day("on")
     try:
         form.check()
-        came = tick(book, key, today, on=on, tick_id=form.raw("id"), shown=read_shown(form), words=said)
+        came = tick(book, key, today, on=on, tick_id=form.raw("id"), shown=form.window("shown"), words=said)
     except BadInput as error:
         if by_htmx(request):
             return _wrong(request, book, key, form, error.fields)
@@ -80,7 +79,7 @@ def not_this_year(request: Request, book: TheBook, form: TheForm) -> Response:
     if form.errors:
         return job_page(request, book, key, typed=form, errors=form.errors, which="letgo")
     came = let_go(
-        book, key, today, tick_id=form.raw("id"), shown=read_shown(form), reason=reason, person=who_says(request)
+        book, key, today, tick_id=form.raw("id"), shown=form.window("shown"), reason=reason, person=who_says(request)
     )
     return _answer(request, book, came, today)
 
@@ -100,7 +99,7 @@ def another_day(request: Request, book: TheBook, form: TheForm) -> Response:
             to or today,
             today,
             tick_id=form.raw("id"),
-            shown=read_shown(form),
+            shown=form.window("shown"),
             knowing=knowing,
             person=who_says(request),
         )
@@ -118,23 +117,9 @@ def read_words(request: Request, form: Typed, asks: tuple[Ask, ...]) -> Words:
     up, tried = measures.get("up"), measures.get("tried")
     if isinstance(up, int) and isinstance(tried, int) and up > tried:
         form.fault(f"{PREFIX}up", f"{up} can’t have come up of {tried}; one of the two is mistyped.")
-    person = form.raw("person")
-    if person and not (person.isascii() and person.isdecimal() and len(person) < 10):
-        form.fault("person", "There is nobody of that name in the household.")
     dates = [ask.name for ask in asks if ask.kind == "date" and ask.name in measures]
     remark = form.text("remark", longest=LONGEST_NOTE)
-    who = int(person) if person and "person" not in form.errors else who_says(request)
-    return Words(measures, dates, remark, person=who)
-
-
-def read_shown(form: Typed) -> Window | None:
-    """The window that was on the page, as it came back; one that can't be read is none."""
-    parts = form.raw("shown").split("/")
-    try:
-        days = [date.fromisoformat(part).toordinal() for part in parts]
-    except ValueError:
-        return None
-    return Window(*days) if len(days) == 3 and days == sorted(days) else None
+    return Words(measures, dates, remark, person=form.person(who_says(request)))
 
 
 # ── Answers ───────────────────────────────────────────────────────────────────────────────────────────────────────

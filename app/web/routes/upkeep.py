@@ -9,9 +9,8 @@ from app.services.book import Book
 from app.services.upkeep.put import element_sheets, put_element
 from app.services.upkeep.there import there
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong, form_id
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import form_id
 from app.web.upkeep.forms import read_element
 from app.web.upkeep.page import unsuited_number, upkeep_page
 from app.web.upkeep.words import status

@@ -14,8 +14,8 @@ from app.services.upkeep.prices import keep_pack, prices
 from app.services.upkeep.shopping import shopping
 from app.services.upkeep.wood import Meter, Winterful, meter, need, wood
 from app.web.depends import TheBook, TheForm, page
+from app.web.forms import Wrong
 from app.web.frames import frame
-from app.web.garden.seed_forms import Wrong
 from app.web.typed import Typed
 from app.web.upkeep.amounts_page import MONTHS, amounts_page, read_amount, read_pack
 from app.web.upkeep.fit_page import COATINGS, USUAL, fit_page, read_fit

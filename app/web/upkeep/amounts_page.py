@@ -9,8 +9,7 @@ from app.services.upkeep.amounts import Amount, Asked, Stuff, kind_of, materials
 from app.services.upkeep.prices import Pack, Prices, Tin
 from app.services.upkeep.shopping import Wanted
 from app.web import pages, told
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import field, fresh
+from app.web.forms import Wrong, field, fresh
 from app.web.pages.upkeep import Bought
 from app.web.parts import Choice, Form, Frame, Link, Pair
 from app.web.typed import Typed

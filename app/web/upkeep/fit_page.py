@@ -9,7 +9,7 @@ from app.services.upkeep.fit import ON, FitMonths, Fitness, JobFit, Readings
 from app.sheets.upkeep_tables import limits
 from app.web import pages
 from app.web.fields import in_units
-from app.web.larder.forms import field
+from app.web.forms import field
 from app.web.pages.upkeep import Checked, JobLine
 from app.web.parts import Choice, Field, Form, Frame, Pair
 from app.web.typed import Typed

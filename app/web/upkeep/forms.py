@@ -6,8 +6,7 @@ from datetime import date
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.services.upkeep.put import NewElement, surfaces
-from app.web.garden.seed_forms import Wrong
-from app.web.larder.forms import field, fresh
+from app.web.forms import Wrong, field, fresh
 from app.web.parts import Choice, Form
 from app.web.typed import FIRST_YEAR, Typed, read_day
 

@@ -11,8 +11,8 @@ from app.services.upkeep.elements import Element, Waiting
 from app.services.upkeep.there import Building, Doing, There, place_names, title_of
 from app.web import pages
 from app.web.drawing import Stretch, line
+from app.web.forms import Wrong
 from app.web.garden.page import months
-from app.web.garden.seed_forms import Wrong
 from app.web.links import entry_href
 from app.web.pages.upkeep import BuildingPart, ElementLine, JobLine, WaitLine
 from app.web.parts import Frame, Link, Pair

@@ -6,8 +6,8 @@ from datetime import date
 from app.services.upkeep.wood import WOODS, Meter, Need, Pile, Winterful, Wooded
 from app.web import pages
 from app.web.drawing import Stretch, line
+from app.web.forms import field
 from app.web.garden.page import months, two_years
-from app.web.larder.forms import field
 from app.web.links import entry_href
 from app.web.pages.upkeep import PileLine
 from app.web.parts import NO_LINE, Choice, Form, Frame, Link, Pair
