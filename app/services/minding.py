@@ -68,14 +68,14 @@ def minding(book: Book, session: Session, first: Day, last: Day, today: Day) -> 
 
 def _not_eaten(live: Live, first: Day, last: Day) -> list[tuple[str, Bar]]:
     """The bars of law on eating and selling that touch some days, by the name of the entry that lays them: of those of
-    one entry that end on the same day only the latest laid, since they say the same."""
+    one entry that end on the same day only the latest laid, in the fewest words, since they say the same."""
     found: dict[tuple[str, Day | None], Bar] = {}
     for bar in live.law():
         runs = bar.first <= last and (bar.last is None or bar.last >= first)
         if not runs or bar.by not in live.laid or not {"eat", "sell"} & set(bar.acts):
             continue
         known = found.get((bar.by, bar.last))
-        if known is None or bar.first > known.first:
+        if known is None or (bar.first, -len(bar.says)) > (known.first, -len(known.says)):
             found[bar.by, bar.last] = bar
     rows = [(live.laid[by].entry.name, bar) for (by, _), bar in found.items()]
     return sorted(rows, key=lambda pair: (pair[0], pair[1].first))

@@ -130,11 +130,23 @@ def test_a_treatment_bars_meat_and_eggs_each_for_its_own_days_and_stands_in_the_
     rows = list(csv.reader(io.StringIO(client.get("/livestock/register/medicine.csv").text.lstrip("\ufeff"))))
     assert rows[1] == [
         "2027-03-09", "Old hens, all", "'=Drench, batch 7", "'+1 ml", "'=Ana", "meat 10 days, eggs 5 days",
-        "2027-03-20", "the label’s", "",
+        "meat 2027-03-20, eggs or milk 2027-03-15", "the label’s", "",
     ]  # fmt: skip
     assert len(rows) == 3, "two doses, sent twice"
     assert "20 March 2027" in client.get("/livestock/register/medicine").text.replace("\u00a0", " ")
     assert "'=Drench" in client.get("/livestock/register/bought.csv").text
+
+
+def test_a_treated_pig_that_is_named_is_held_alone_and_a_refused_form_keeps_who_it_was(client: TestClient) -> None:
+    client.post(f"{PIGS}/animal", data={"tag": "S 7", "name": "Dot", "id": "a7" * 16})
+    sent = {"group": PIGS.rpartition("/")[2], "product": "Jab", "first": "2027-03-09", "one": ["Dot (S 7)"],
+            "eaten": ["meat"], "whose": "label", "meat_days": "20"}  # fmt: skip
+    refused = client.post("/livestock/medicine/treat", data={**sent, "meat_days": "x", "id": "a8" * 16})
+    assert (refused.status_code, 'value="Dot (S 7)" checked' in refused.text) == (422, True)
+    text = plain(client.post("/livestock/medicine/treat", data={**sent, "id": "a9" * 16}).text)
+    assert "Dot (S 7): not killed for food until Monday 29 March, that day included." in text
+    assert "They are not killed for food" not in text
+    assert "Dot (S 7) . Not killed for food until Monday 29 March" in plain(client.get("/livestock").text)
 
 
 def test_what_came_stands_in_the_movement_record_with_its_paper(client: TestClient) -> None:

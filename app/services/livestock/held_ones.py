@@ -15,7 +15,8 @@ BETWEEN = "; "
 
 
 class HeldOnes(NamedTuple):
-    """Some of a group, told by ``names``, held by a treatment for food (``meat``), or for eggs and milk: the bars."""
+    """Some of a group, told by ``names``, and the bars that a treatment lays on them alone: on killing for food
+    (``meat``), and on eggs and milk where those are kept apart."""
 
     group: Group
     names: tuple[str, ...]
@@ -33,7 +34,7 @@ def held_ones(live: Live, groups: Iterable[Group], first: Day, last: Day | None 
     wanted = {group.entry.id: group for group in groups}
     bars: dict[str, list[Bar]] = {}
     for bar in live.law():
-        if bar.first <= last and (bar.last is None or bar.last >= first):
+        if bar.on == "entry" and bar.first <= last and (bar.last is None or bar.last >= first):
             bars.setdefault(bar.by, []).append(bar)
     found = []
     for laid in list(live.laid.values()):

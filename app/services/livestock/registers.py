@@ -27,7 +27,8 @@ _OFF = ("sold", "given", "left", "killed")
 
 
 class Dosed(NamedTuple):
-    """A line of the medicine book: one dose. ``days`` None: no figure was said, and ``clear`` never comes."""
+    """A line of the medicine book: one dose. ``days`` is the longest figure, None where one was not said: then
+    ``clear`` never comes. ``clears`` says it of each figure that was asked: of all; or of meat, and of eggs or milk."""
 
     on: Day
     group: str
@@ -43,6 +44,7 @@ class Dosed(NamedTuple):
     note: str
     key: str
     medicine: str = ""  # the id of the bottle in the cupboard
+    clears: tuple[Day | None, ...] = ()
 
 
 class Went(NamedTuple):
@@ -130,14 +132,19 @@ def _dosed(live: Live, entry: Entry, tick: Tick, first: Tick | None, remark: str
     said = {**(first.measures if first is not None else {}), **tick.measures}
     whom = live.laid.get(str(entry.facts.get("for", ""))) if "for" in entry.facts else live.laid.get(entry.id)
     whose = whom.entry if whom is not None else entry
-    whole = _longest(tick, asked)
+    clears = tuple(_clear(tick, name) for name in asked)
+    days = _longest(tick, asked)
     animals = str(said.get("animals") or entry.facts.get("animals", ""))
     product = str(said.get("product") or entry.facts.get("product") or "")
     return Dosed(
         tick.on, whose.name, whose.id, animals, product, str(said.get("given", "")),
-        str(said.get("by", "")), figures_in(said), whole, first_ok(tick.on, whole), _whose(said.get("off_label")),
-        remark, tick.key, str(said.get("medicine", "")),
+        str(said.get("by", "")), figures_in(said), days, first_ok(tick.on, days), _whose(said.get("off_label")),
+        remark, tick.key, str(said.get("medicine", "")), clears,
     )  # fmt: skip
+
+
+def _clear(tick: Tick, name: str) -> Day | None:
+    return first_ok(tick.on, _longest(tick, [name]))
 
 
 def _longest(tick: Tick, asked: Sequence[str]) -> int | None:

@@ -147,7 +147,9 @@ def _treated(rows: Sequence[Dosed], today: date) -> tuple[Pair, ...]:
     for one in rows:
         whom = f", {one.animals}" if one.animals else ""
         clear = (
-            f"clear from {on(one.clear, today)}" if one.clear is not None else "no figure: not clear until it is said"
+            f"all clear from {on(one.clear, today)}"
+            if one.clear is not None
+            else "no figure: not clear until it is said"
         )
         vet = ", the vet’s own figure" if one.vet else ""
         found.append(Pair(on(one.on, today), f"{one.product or 'a medicine'}{whom}; {clear}{vet}", job_href(one.key)))

@@ -113,7 +113,9 @@ def treat_form(
         ("Withdrawal", _withdrawal(bottle, typed, errors)),
         ("What is held", eaten),
     )
-    note = "A figure that is left out never clears: ask the vet. Eating and selling are barred until all are over."
+    note = (
+        "A figure that is left out never clears: ask the vet. Meat, milk and eggs are each barred for their own time."
+    )
     form = Form(
         "/livestock/medicine/treat", "Write it in the book", hidden=fresh(), note=note, error=errors.get("", "")
     )

@@ -1,8 +1,9 @@
 """The medicine book and the movement record: pages to print, tables to give out; and animals in from a table."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 
+from app.rules.spans import Day
 from app.services.livestock.groups import Group
 from app.services.livestock.medicine import MedicineRow
 from app.services.livestock.registers import Dosed, Went
@@ -47,11 +48,19 @@ def medicine_rows(doses: Sequence[Dosed], *, plain: bool = False) -> list[tuple[
         (
             when(one.on), f"{one.group}: {one.animals}" if one.animals else f"{one.group}, all", one.product, one.given,
             one.by, one.figures or (f"{one.days} days" if one.days is not None else "not said"),
-            when(one.clear) or "not until its figure is said",
+            _clear(one, when),
             WHOSE[one.vet], one.note,
         )
         for one in doses
     ]  # fmt: skip
+
+
+def _clear(one: Dosed, when: Callable[[Day | None], str]) -> str:
+    """From when it is clear: one day where meat and what else they give have the same, else each of them."""
+    days = [when(day) or "not until its figure is said" for day in one.clears or (one.clear,)]
+    if len(set(days)) == 1:
+        return days[0]
+    return f"meat {days[0]}, eggs or milk {days[1]}"
 
 
 def bought_rows(rows: Sequence[MedicineRow], *, plain: bool = False) -> list[tuple[str, ...]]:

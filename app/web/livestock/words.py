@@ -60,21 +60,27 @@ def held_says(rows: Sequence[Held], of: str, today: date) -> str:
     if meat and gives and ends[0] == ends[1]:
         return f"Nothing of theirs is eaten or sold, nor are they killed for food, {until(ends[0], today)}."
     says = [f"They are not killed for food {until(ends[0], today)}."] if meat else []
-    says += [f"Their {GIVES.get(of, 'milk')} may be neither eaten nor sold {until(ends[1], today)}."] if gives else []
+    if gives:
+        says.append(f"Their {GIVES.get(of, 'milk')} may be neither {used(of)} nor sold {until(ends[1], today)}.")
     return " ".join(says)
 
 
 def ones_say(one: HeldOnes, today: date) -> str:
     """Of single animals what is barred, and until when."""
     their = "its" if len(one.names) == 1 else "their"
-    gives = GIVES.get(one.group.species, "")
+    gives, eaten = GIVES.get(one.group.species, ""), used(one.group.species)
     meat, produce = until_of(one.meat), until_of(one.produce)
     if one.meat and one.produce and meat == produce:
-        also = f", nor {their} {gives} eaten or sold," if gives else ""
+        also = f", nor {their} {gives} {eaten} or sold," if gives else ""
         return f"not killed for food{also} {until(meat, today)}."
     parts = [f"not killed for food {until(meat, today)}"] if one.meat else []
-    parts += [f"{their} {gives or 'milk'} neither eaten nor sold {until(produce, today)}"] if one.produce else []
+    parts += [f"{their} {gives or 'milk'} neither {eaten} nor sold {until(produce, today)}"] if one.produce else []
     return f"{'; '.join(parts)}."
+
+
+def used(of: str) -> str:
+    """What is done with what a species gives: eggs are eaten, milk is drunk."""
+    return "eaten" if of in LAYERS else "drunk"
 
 
 def capital(text: str) -> str:
