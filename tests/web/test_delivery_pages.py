@@ -112,11 +112,23 @@ def test_sent_twice_it_is_one_and_each_cut_becomes_a_batch(client: TestClient) -
     for _ in range(2):
         assert "10 packs left, chest freezer" in text(client.post(f"{HREF}/pack", data={**form, "pick-mince": "yes"}))
     done = text(client.post(f"{HREF}/pack", data={**form, "all": "yes", "id": "c" * 32}))
-    assert "All of it is dealt with" in done
+    assert "All that was to be packed is packed" in done, "the belly waits for its cure"
     assert "27-001" in client.get("/larder").text
     batch = text(client.get(f"/larder/delivery-{IDENT[:12]}-mince"))
     assert "at home" in batch
     assert "neither sold nor given away" in batch or "neither sold, bartered nor given away" in batch
+
+
+def test_a_belly_that_waits_for_the_cure_is_not_yet_dealt_with_and_warm_meat_is_said_to_be(client: TestClient) -> None:
+    ident = "e" * 32
+    box = {**BOX, "id": ident, "cuts": "belly 3 kg, 40 mm\nmince 2 kg"}
+    href = client.post("/meat/delivery", data={**box, "confirm": "yes"}, follow_redirects=False).headers["location"]
+    packed = {"id": ident, "on": ON.isoformat(), "place": "chest", "all": "yes", "kg-mince": "2", "packs-mince": "3"}
+    said = text(client.post(f"{href.partition('?')[0]}/pack", data=packed))
+    assert "All that was to be packed is packed." in said
+    assert "into the cure by" in said
+    client.post("/tick", data={"key": f"delivery-{ident[:12]}.take-in", "on": ON.isoformat(), "m.warm": "yes"})
+    assert "It came warm: cook it today" in text(client.get(href))
 
 
 def test_one_to_come_is_packed_when_it_has_come(client: TestClient) -> None:

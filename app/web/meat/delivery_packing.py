@@ -41,7 +41,7 @@ def packing_page(
         name=found.entry.name,
         sub=f"{'Comes' if on > today else 'Came'} {weekday(on, today)}{how}",
         due=_waiting_due(found, imperial, today),
-        warnings=(said,) if (said := _too_late(found, today)) else (),
+        warnings=tuple(said for said in (_warm(found), _too_late(found, today)) if said),
         action=f"/meat/delivery/{found.entry.id}/pack",
         hidden=(Pair("id", ident),),
         error=wrong.errors.get("", ""),
@@ -58,8 +58,21 @@ def packing_page(
             Link("Its jobs and dates", entry_href(found.entry.id)),
             Link("Labels", "/larder/labels"), Link("Back to meat", "/meat"),
         ),
-        nothing="" if waiting else "All of it is dealt with.",
+        nothing="" if waiting else _nothing(found),
     )  # fmt: skip
+
+
+def _nothing(found: Packing) -> str:
+    """What is to be said when nothing waits to be packed; what goes into the cure may wait still."""
+    wait = {cut.cure for cut in found.cuts if cut.way == "cure"}
+    left = any(task.step in wait and task.done is None for task in found.laid.tasks)
+    return "All that was to be packed is packed." if left else "All of it is dealt with."
+
+
+def _warm(found: Packing) -> str:
+    if all(task.step != "warm" for task in found.laid.tasks):
+        return ""
+    return "It came warm: cook it today, send it back, or throw it away. It is not cured, minced or frozen."
 
 
 def _cure(cut: Cut, found: Packing, today: date) -> Pair:
