@@ -55,13 +55,17 @@ class Shown:
 
     def __init__(self, sheets: Mapping[str, Sheet]) -> None:
         self._sheets = sheets
-        self._texts = {
-            sheet.id: {
+        self._texts: dict[str, dict[str, StepText]] = {}
+
+    def _words(self, sheet: Sheet) -> dict[str, StepText]:
+        """The words of a sheet's steps, put together at first use: most sheets are not followed here."""
+        found = self._texts.get(sheet.id)
+        if found is None:
+            found = self._texts[sheet.id] = {
                 step.id: StepText(step.title, step.place, step.act, " ".join((*sheet.cautions, *step.cautions)))
                 for step in sheet.steps
             }
-            for sheet in sheets.values()
-        }
+        return found
 
     def tasks(self, laid: Laid, ticks: Sequence[Tick]) -> list[TaskRow]:
         """The rows of one entry; ``ticks`` are all that were said about it."""
@@ -70,7 +74,7 @@ class Shown:
         if sheet is None:
             return []
         extras = _extras(entry.id, sheet, ticks) if ticks else {}
-        texts = self._texts[sheet.id]
+        texts = self._words(sheet)
         return [self._row(task, laid, sheet, texts.get(task.step), extras.get(task.key, "")) for task in laid.tasks]
 
     def _row(self, task: Task, laid: Laid, sheet: Sheet, text: StepText | None, extra: str) -> TaskRow:
@@ -90,7 +94,7 @@ class Shown:
             return []
         rows = {}
         for one in laid.standing:
-            text = self._texts[sheet.id][one.step]
+            text = self._words(sheet)[one.step]
             rows[one.step, one.first] = StandingRow(
                 entry.id, one.step, one.first, one.last, one.minutes_a_day, one.at, sheet.id, sheet.trade, text.title,
                 entry.name, text.place or entry.place,

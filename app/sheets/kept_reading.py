@@ -10,6 +10,7 @@ import pickle
 import sys
 from collections.abc import Callable, Iterable
 from contextlib import suppress
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from typing import TypeVar
@@ -44,9 +45,19 @@ def kept(make: Callable[[], T], files: Iterable[Stamp], folder: Path = FOLDER) -
 
 def digest(files: Iterable[Stamp]) -> str:
     """Other letters when one of these files, or the code that reads and plans, is another than before."""
-    code = sorted(path for pattern in _READERS for path in CODE.glob(pattern))
-    stamps = [*files, *((path, path.stat().st_mtime_ns, path.stat().st_size) for path in code)]
-    return sha256(repr((sys.version, stamps)).encode()).hexdigest()[:24]
+    return sha256(repr((sys.version, [*files, *_code()])).encode()).hexdigest()[:24]
+
+
+def stamped(files: Iterable[Path]) -> tuple[Stamp, ...]:
+    """How files are."""
+    found = ((path, path.stat()) for path in sorted(files))
+    return tuple((path, about.st_mtime_ns, about.st_size) for path, about in found)
+
+
+@cache
+def _code() -> tuple[Stamp, ...]:
+    """The code that runs: as it was when it was first asked for."""
+    return stamped(path for pattern in _READERS for path in CODE.glob(pattern))
 
 
 def _keep(made: object, at: Path) -> None:

@@ -12,7 +12,7 @@ from app.rules.sheet import BarRule, Sheet
 from app.rules.terms import TRADES
 from app.sheets.across import across
 from app.sheets.figures import figured
-from app.sheets.kept_reading import Stamp, digest, kept
+from app.sheets.kept_reading import Stamp, digest, kept, stamped
 from app.sheets.law import LandRule, read_law, read_rules
 from app.sheets.merge import Change, alike, overlay
 from app.sheets.read import parse, read
@@ -63,17 +63,17 @@ def load(own_folder: Path | None = None, root: Path = ROOT) -> Library:
 
 def mark(own_folder: Path) -> str:
     """A digest of what plans rest on besides facts: the program's knowledge and rules, the household's own sheets."""
-    return digest(_stamps([*ROOT.rglob("*.toml"), *own_folder.rglob("*.toml")]))
+    return digest((*_stamps(ROOT), *_stamps(own_folder)))
 
 
-def _stamps(files: Iterable[Path]) -> tuple[Stamp, ...]:
-    """How files are: path, time changed in ns, bytes."""
-    return tuple((path, path.stat().st_mtime_ns, path.stat().st_size) for path in sorted(files))
+def _stamps(root: Path) -> tuple[Stamp, ...]:
+    """How the files of a folder are."""
+    return stamped(root.rglob("*.toml"))
 
 
 def _program(root: Path) -> _Program:
     """What comes with the program, read once for as long as its files stay as they are."""
-    return _once(root, _stamps({path for pattern in KINDS_OF_FILE for path in root.glob(pattern)}))
+    return _once(root, _stamps(root))
 
 
 @lru_cache(maxsize=2)

@@ -23,6 +23,7 @@ from tests.records.sample import NOW, fill, task
 RECORDS = Path(sqlite.__file__).parent
 
 
+@pytest.mark.durable
 def test_foreign_keys_patience_and_durability_are_set_on_every_connection(engine: Engine) -> None:
     found = []
     for _ in range(2):
