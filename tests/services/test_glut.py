@@ -8,7 +8,8 @@ import pytest
 from app.records.store import KitRow
 from app.services.book import Book
 from app.services.entries import put_down as put_entry
-from app.services.larder import larder
+from app.services.larder import larder, lot_words
+from app.services.larder.lot_words import NewLot
 from app.services.preserving.glut import Glut, Offer, offers
 from app.services.preserving.glut_put import put_down
 from app.sheets.bottling_tables import bottling_rows
@@ -144,3 +145,13 @@ def test_a_crop_is_known_by_what_people_call_it() -> None:
 
 def _iso(day: int) -> str:
     return date.fromordinal(day).isoformat()
+
+
+@pytest.mark.common_practice
+def test_what_is_to_buy_is_set_against_the_larder_in_its_own_unit(book: Book) -> None:
+    """Chutney takes 350 g of sugar and half a litre of vinegar to the kilo: kilos on two shelves count together."""
+    for what, kg, unit in (("sugar", 2, "kg"), ("Sugar", 500, "g"), ("vinegar, 5 %", 1, "bottles")):
+        lot_words.put_lot(book, NewLot(what, TODAY - 9, kg, unit, place="shelf" if unit == "kg" else "store"), TODAY)
+    found = {one.what: one for one in ways(book, "tomatoes", 10)["chutney"].buy}
+    assert (found["sugar"].amount, found["sugar"].have) == (3500, 2500)
+    assert found["vinegar, 5 %"].have is None, "bottles of nobody knows what size"

@@ -13,10 +13,10 @@ from app.services.book import Book
 from app.services.entries import look_new, put_down
 from app.services.larder import larder, lot_words
 from app.services.larder.batches import store_of
+from app.services.larder.kit_uses import kit_uses
 from app.services.larder.lasting import meals_left
 from app.services.larder.lot_words import NewLot
 from app.services.preview import Draft
-from app.services.search import kit_uses
 from app.services.what_there_is import whole
 from tests.services.croft import TODAY, Ticking, croft, day
 
@@ -152,6 +152,9 @@ def test_two_dryers_serve_two_and_every_page_says_so(tmp_path: Path) -> None:
             )
 
     assert said() == (1, 1, 1)
+    with book.reading() as session:
+        uses = [(use.name, use.first - TODAY) for use in kit_uses(book, session, TODAY)[1] if use.kit == "dryer"]
+    assert uses == [("apples", 0), ("plums", 0)], "each once, from its going in until it is dry"
     for name in ("old", "new"):
         larder.put_kit(book, KitRow(name=name, kind="dryer", trays=4, tray_m2=0.25), TODAY)
     assert said() == (0, 0, 1), "two for two; a third has none"

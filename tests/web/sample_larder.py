@@ -3,11 +3,11 @@
 from datetime import date
 
 from app.services.larder.csv_in import Looked, Read
+from app.services.larder.kit_uses import KitUse
 from app.services.larder.larder import BatchRow, KitRow, Larder
 from app.services.larder.lasting import Meals, RunsOut
 from app.services.larder.lots import Lot, LotFact
 from app.services.larder.power import Hold, Power
-from app.services.search import KitUse
 from app.sheets.larder_tables import larder_tables
 from app.sheets.library import load
 from app.trade.meat.power_cut import after_the_cut

@@ -37,6 +37,7 @@ DAYS_OF_WORK = 3
 FREEZER_BATCH_KG, FREEZER_BATCH_MIN = 2.0, 20.0
 GARDEN_FRESH = ("freeze", "dry", "powder", "crock")
 """Ways that take trimmed produce; the others count kilos as they come in."""
+BASE_UNITS = {"kg": ("g", 1000.0), "l": ("ml", 1000.0)}
 JARS = ("new lids", "jars and lids", "jars", "lids")
 
 
@@ -51,7 +52,7 @@ class Glut(NamedTuple):
 
 
 class Bought(NamedTuple):
-    """Something that a way uses up, and how much of it the larder has (None: none is put down)."""
+    """Something that a way uses up, and how much of it the larder has, in the same unit (None: none is put down)."""
 
     what: str
     amount: float
@@ -102,7 +103,7 @@ def offers(
     """
     crop = crop_called(glut.what)
     room = kitchen(book, session)
-    have = {what: left for _, what, _, _, left in store.batch_sums(session)}
+    have = _in_the_larder(session)
     table = _Table(
         book, session, glut, crop, room, have, record_of(book, session, today), pieces_of(session, today), today
     )
@@ -125,7 +126,7 @@ class _Table(NamedTuple):
     glut: Glut
     crop: GlutCrop | None
     room: Kitchen
-    have: Mapping[str, float]
+    have: Mapping[tuple[str, str], float]
     record: Record
     pieces: Mapping[str, int]
     today: Day
@@ -273,7 +274,16 @@ def _short(made: Way, room: Kitchen, glut: Glut) -> Mapping[str, float]:
     return short_of(made.needs, have)
 
 
-def _bought(sheet: Sheet, entry: Entry, have: Mapping[str, float], made: Way) -> tuple[Bought, ...]:
+def _in_the_larder(session: Session) -> dict[tuple[str, str], float]:
+    """What there is, by name and unit, wherever it lies: weights in g, volumes in ml."""
+    found: dict[tuple[str, str], float] = {}
+    for _, what, unit, _, left in store.batch_sums(session):
+        base, each = BASE_UNITS.get(unit, (unit, 1.0))
+        found[what.casefold(), base] = found.get((what.casefold(), base), 0.0) + each * left
+    return found
+
+
+def _bought(sheet: Sheet, entry: Entry, have: Mapping[tuple[str, str], float], made: Way) -> tuple[Bought, ...]:
     """What the sheet's jobs use up, in all, against what the larder has of that name; jars are counted by the way."""
     sums: dict[tuple[str, str], float] = {}
     facts = said_or_usual(entry, sheet).facts
@@ -282,4 +292,9 @@ def _bought(sheet: Sheet, entry: Entry, have: Mapping[str, float], made: Way) ->
             each = facts.get(use.per) if use.per else 1.0
             if isinstance(each, int | float) and not ("jars" in made.needs and use.what in JARS):
                 sums[use.what, use.unit] = sums.get((use.what, use.unit), 0.0) + use.amount * float(each)
-    return tuple(Bought(what, amount, unit, have.get(what)) for (what, unit), amount in sums.items())
+    found = []
+    for (what, unit), amount in sums.items():
+        base, each = BASE_UNITS.get(unit, (unit, 1.0))
+        there = have.get((what.casefold(), base))
+        found.append(Bought(what, amount, unit, None if there is None else there / each))
+    return tuple(found)

@@ -5,10 +5,11 @@ from datetime import date
 
 from app.rules.spans import Day
 from app.services.larder.kit_claims import KINDS
+from app.services.larder.kit_uses import KitUse
 from app.services.larder.larder import KIT_KINDS, KitRow
-from app.services.search import KitUse
 from app.web import pages
 from app.web.forms import Wrong, field
+from app.web.links import entry_href
 from app.web.parts import Choice, Form, Frame, Pair
 from app.web.rows import job_href
 from app.web.typed import LONGEST_NOTE, Typed
@@ -93,7 +94,10 @@ def _thing(row: KitRow, uses: Iterable[KitUse], wrong: Wrong, today: date) -> pa
 
 
 def _use(use: KitUse, today: date, before: str = "") -> Pair:
-    return Pair(between_days(use.first, use.last, today), f"{before}{use.title}: {use.name}", job_href(use.key))
+    when = between_days(use.first, use.last, today)
+    if not use.key:
+        return Pair(when, f"{before}{use.name}", entry_href(use.entry))
+    return Pair(when, f"{before}{use.title}: {use.name}", job_href(use.key))
 
 
 def between_days(first: Day, last: Day, today: date) -> str:

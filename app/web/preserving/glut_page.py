@@ -177,7 +177,8 @@ def _facts(one: Offer, imperial: bool) -> tuple[Pair, ...]:
         Pair("waiting", _waiting(one)),
         Pair("fuel", span(*made.kwh, "kWh") if made.kwh[1] else "none"),
         Pair("keeps", f"{low}–{high} months" if low != high else counted(low, "month")),
-        Pair("to buy", ", ".join(_bought(each) for each in one.buy)),
+        Pair("to buy", ", ".join(_bought(each) for each in one.buy if (each.have or 0) < each.amount)),
+        Pair("in the larder", ", ".join(each.what for each in one.buy if (each.have or 0) >= each.amount)),
         Pair("left over", weight(made.left_kg, imperial) if made.left_kg > 0.005 else ""),
     )
     return tuple(pair for pair in pairs if pair.value)
@@ -226,11 +227,14 @@ def _waiting(one: Offer) -> str:
 
 
 def _bought(one: Bought) -> str:
-    unit, value = one.unit, one.amount
+    said = f"{_so_much(one.amount, one.unit)} {one.what}"
+    return f"{said} ({_so_much(one.have, one.unit)} is in the larder)" if one.have else said
+
+
+def _so_much(value: float, unit: str) -> str:
     if unit in ("g", "ml") and value >= 1000:
         unit, value = ("kg", value / 1000) if unit == "g" else ("litres", value / 1000)
-    said = f"{amount(float(figure_of(value)), '' if unit == 'pieces' else unit)} {one.what}"
-    return f"{said} (some is in the larder)" if one.have else said
+    return amount(float(figure_of(value)), "" if unit == "pieces" else unit)
 
 
 def _short(one: Offer) -> tuple[str, ...]:

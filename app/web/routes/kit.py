@@ -9,7 +9,7 @@ from starlette.responses import Response
 from app.errors import BadInput, Conflict, NotFound
 from app.services.book import Book
 from app.services.larder import larder
-from app.services.search import kit_uses
+from app.services.larder.kit_uses import kit_uses
 from app.web.depends import TheBook, TheForm, page
 from app.web.forms import Wrong
 from app.web.frames import frame
