@@ -47,7 +47,9 @@ class OutOfRange(TwelvemonthError):
     """A value outside what a computation's source covers; no date follows from it, and the text says why."""
 
     def __init__(self, name: str, value: float, limits: str, advice: str = "") -> None:
-        sentence = f"{name} of {value:g} is outside what the rule covers ({limits})."
+        plain = name.removesuffix(" in %")  # "Solids of 98 %", not "Solids in % of 98"
+        much = f"{value:g}" if plain == name else f"{value:g} %"
+        sentence = f"{plain} of {much} is outside what the rule covers ({limits})."
         super().__init__(f"{sentence} {advice}".strip())
         self.name = name
         self.value = value

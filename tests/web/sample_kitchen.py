@@ -34,7 +34,7 @@ def sums() -> pages.KitchenSums:
     form = Form("/preserving/sums#jam", "Reckon it", (Field("jam-fruit", "Fruit", "number", "1", "kg"),), method="get")
     wrong = Form(
         "/preserving/sums#crock", "Reckon it",
-        (Field("crock-salt", "Salt", "number", "1", "%", error="Salt in % of 1 is outside what the rule covers."),),
+        (Field("crock-salt", "Salt", "number", "1", "%", error="Salt of 1 % is outside what the rule covers."),),
         method="get",
     )  # fmt: skip
     return pages.KitchenSums(

@@ -58,7 +58,7 @@ def batch() -> pages.Batch:
         LotFact("c", CHOPS.id, "counted", ON - 1, 4.0, {"was": 5.0}, "count put right"),
     )
     one = Lot(CHOPS.id, "lot", "pork chops", "", "", "pigs", "pigs.pack", ON - 30, 9.0, "kg", None, "", "", facts, 4.0)
-    wrong = Wrong("take", {"amount": "many"}, {"amount": "A number is wanted, between 0 and 1e+06."})
+    wrong = Wrong("take", {"amount": "many"}, {"amount": "A number is wanted, such as 2.5."})
     return batch_page(frame("Batch", "larder"), CHOPS, one, "Killed at home: for the household alone.", wrong, TODAY)
 
 
@@ -90,7 +90,7 @@ def kit() -> pages.Kit:
 def counting() -> pages.LarderCount:
     """A shelf, with a box that can't be read."""
     places = [("shelf", "pantry <top>", 1), ("freezer", "chest", 1)]
-    wrong = Wrong("count", {"n-jam": "lots"}, {"n-jam": "A number is wanted, between 0 and 1e+06."})
+    wrong = Wrong("count", {"n-jam": "lots"}, {"n-jam": "A number is wanted, such as 2.5."})
     return count_page(frame("Count a shelf", "larder"), places, [JAM], "shelf", None, wrong, TODAY)
 
 

@@ -48,7 +48,23 @@ def test_used_before_it_was_made_is_told_beside_the_field(client: TestClient) ->
     assert "9\u00a0jars" in client.get(href).text
 
 
-@pytest.mark.parametrize("wrong", [{"amount": "-1"}, {"amount": "lots"}, {"what": ""}, {"made_on": "2028-01-01"}])
+@pytest.mark.parametrize(
+    ("amount", "says"),
+    [("0", "Nought changes nothing"), ("−1", "less than nothing"), ("2000000", "more than any larder holds"),
+     ("1e400", "A number is wanted"), ("nan", "A number is wanted")],
+)  # fmt: skip
+def test_an_amount_that_cannot_be_is_told_and_a_count_of_none_is_taken(
+    client: TestClient, amount: str, says: str
+) -> None:
+    href = put(client)
+    answer = client.post(f"{href}/take", data={"kind": "used", "amount": amount})
+    assert (answer.status_code, says in answer.text) == (422, True)
+    assert "0\u00a0jars" in client.post(f"{href}/count", data={"amount": "0"}).text
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"amount": "-1"}, {"amount": "0"}, {"amount": "lots"}, {"what": ""}, {"made_on": "2028-01-01"}]
+)
 def test_a_batch_that_cannot_be_is_refused(client: TestClient, wrong: dict[str, str]) -> None:
     answer = client.post("/larder/add", data={**JAM, **wrong})
     assert answer.status_code == 422

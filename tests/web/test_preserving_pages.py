@@ -101,6 +101,7 @@ def test_a_freezer_without_room_is_said_before_it_is_saved(app_client: TestClien
         ({"kg": "0"}, "It should be between 0.2 and 500 kg"),
         ({"kg": "10000"}, "It should be between 0.2 and 500 kg"),
         ({"kg": "heaps"}, "A number is wanted"),
+        ({"kg": ""}, "How much is there of it?"),
         ({"crop": ""}, "What is it a glut of?"),
         ({"on": "2031-01-01"}, "produce does not wait longer"),
         ({"jar_ml": "777"}, "not one of the answers"),

@@ -61,7 +61,7 @@ def drying_days(kg: float, tray_m2: float, kg_a_m2: float, hours: float) -> Reck
     loads = drying_loads(kg, tray_m2, kg_a_m2)
     best = max(1, ceil(loads * hours / 24))
     if best > 10:
-        advice = "Freeze the pulp and dry it load by load, or boil it down first."
+        advice = "It would spoil before its turn came: dry a part of it, and keep the rest another way."
         raise OutOfRange("Days of drying", best, "up to 10", advice)
     because = f"{kg:g} kg on {tray_m2:g} m² of trays, {kg_a_m2:g} kg a square metre: {loads} loads of {hours:g} hours"
     return Reckoned(best, best, 2 * best, (because,))

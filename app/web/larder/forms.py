@@ -111,7 +111,7 @@ def read_add(form: Typed, today: date) -> tuple[NewLot, str]:
     if made is not None and made > today.toordinal():
         form.fault("made_on", "That day has not come yet.")
     unit = form.choice("unit", UNITS, "In what is it counted?")
-    amount = read_amount(form, "amount", unit, False, "How much is it?")
+    amount = read_amount(form, "amount", unit, False, "How much is it?", some=True)
     until = form.day("keeps_until")
     if until is not None and made is not None and until < made:
         form.fault("keeps_until", "That is before it was made.")
@@ -121,12 +121,14 @@ def read_add(form: Typed, today: date) -> tuple[NewLot, str]:
     return NewLot(what, made or 0, amount or 0.0, unit, keeps_until=until, place=place, note=note), killed
 
 
-def read_much(form: Typed, today: date, unit: str = "", imperial: bool = False) -> tuple[float, Day]:
-    """How much of what is counted in ``unit``, and on which day.
+def read_much(
+    form: Typed, today: date, unit: str = "", imperial: bool = False, *, some: bool = True
+) -> tuple[float, Day]:
+    """How much of what is counted in ``unit``, and on which day; nought is an answer only to a count.
 
     Raises: BadInput.
     """
-    amount = read_amount(form, "amount", unit, imperial, "How much was it?")
+    amount = read_amount(form, "amount", unit, imperial, "How much was it?", some=some)
     on = form.day("on")
     if on is not None and on > today.toordinal():
         form.fault("on", "That day has not come yet.")

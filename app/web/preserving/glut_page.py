@@ -22,7 +22,8 @@ from app.web.words import SP, amount, between, counted, day, hours
 KG = Ask("kg", "kg", "How much", low=0.2, high=500)
 JARS_ML = ("250", "350", "473", "500", "750", "946", "1000")
 MOST_DATES = 9
-NEEDS = {"freezer litres": "litres of freezer", "m² of trays at once": "m² of trays to do it in one load"}
+NEEDS = {"freezer litres": "litres of freezer"}
+AT_ONCE = "m² of trays at once"
 
 
 class Looked(NamedTuple):
@@ -40,6 +41,8 @@ def read_glut(form: Typed, imperial: bool, today: date) -> Glut:
     what = form.text("crop", "What is it a glut of?", 60)
     if what and not any(letter.isalpha() for letter in what):
         form.fault("crop", "A name is wanted, such as tomatoes.")
+    if not form.raw("kg"):
+        form.fault("kg", "How much is there of it?")
     kg = form.asked(in_units((KG,), imperial)).get("kg")
     on = form.day("on")
     if on is not None and not today.toordinal() - 7 <= on <= today.toordinal() + 366:
@@ -159,7 +162,7 @@ def _card(one: Offer, wrong: Wrong, imperial: bool, today: date) -> pages.GlutWa
         sheet=sheet,
         facts=_facts(one, imperial),
         short=(*_short(one), *clash_words(one.clashes, today)),
-        notes=(*one.notes, f"It keeps so long: {one.of.basis}. {one.of.source}."),
+        notes=(*one.notes, *_at_once(one), f"It keeps so long: {one.of.basis}. {one.of.source}."),
         refused="",
         field=field(ask, wrong.typed.get(name, ""), error),
     )
@@ -238,11 +241,19 @@ def _so_much(value: float, unit: str) -> str:
 
 
 def _short(one: Offer) -> tuple[str, ...]:
-    found = []
-    for name, lacking in one.short.items():
-        figures = figure_of(lacking) if name.startswith("m²") else f"{-int(-lacking // 1)}"
-        found.append(f"Short of {figures}{SP}{NEEDS.get(name, name)}.")
-    return tuple(found)
+    """What is really short; trays are not, since one load follows another."""
+    return tuple(
+        f"Short of {-int(-lacking // 1)}{SP}{NEEDS.get(name, name)}."
+        for name, lacking in one.short.items()
+        if name != AT_ONCE
+    )
+
+
+def _at_once(one: Offer) -> tuple[str, ...]:
+    """What doing it in one load would take, where the trays do not."""
+    if one.way is None or AT_ONCE not in one.short:
+        return ()
+    return (f"In one load it would take {figure_of(one.way.needs[AT_ONCE])}{SP}m² of trays.",)
 
 
 def _entry(shown: Offers, one: Offer, imperial: bool, today: date) -> pages.GlutEntry:

@@ -28,7 +28,7 @@ def show(request: Request, book: TheBook) -> Response:
     typed = dict(request.query_params)
     errors: Mapping[str, str] = {}
     glut: Glut | None = None
-    if (typed.get("crop") and typed.get("kg")) or any(typed.get(name) for name in ("kg", "jars")):
+    if "kg" in typed:  # the form was sent; a link from what is coming in names only the crop and the day
         try:
             glut = read_glut(Typed(typed), book.imperial, book.today())
         except BadInput as error:

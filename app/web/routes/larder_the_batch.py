@@ -69,7 +69,7 @@ def count(request: Request, book: TheBook, form: TheForm, batch_id: str) -> Resp
     """It was counted again."""
 
     def act() -> str:
-        much, on = read_much(form, book.today(), *_unit(book, batch_id))
+        much, on = read_much(form, book.today(), *_unit(book, batch_id), some=False)
         lot_words.count(book, batch_id, much, on, _today(book), ident=form_id(form))
         return "count"
 
