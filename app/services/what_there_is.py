@@ -86,6 +86,11 @@ def what_there_is(
     return Things(tuple(found), there, gone)
 
 
+def all_entries(book: Book, session: Session, today: Day) -> list[Entry]:
+    """Every entry, made ones among them, over and struck out or not."""
+    return [laid.entry for laid in list(book.live(session, today).laid.values())]
+
+
 def whole(book: Book, session: Session, entry_id: str, today: Day) -> Whole:
     """One entry and its chain.
 

@@ -19,6 +19,7 @@ from app.services.garden.bed_records import bed_names
 from app.services.preview import Draft, Looked, sheet_of
 from app.services.remembered import remembered_of
 from app.services.setup import likely_date
+from app.services.what_there_is import all_entries
 from app.web import pages, told
 from app.web.depends import page
 from app.web.entry_forms import form_fields, others_of, read_draft
@@ -71,12 +72,8 @@ def sent(request: Request, book: Book, sheet_id: str, form: Typed, *, found: boo
 
 def _draft(book: Book, sheet: Sheet, form: Typed, today: Day) -> Draft:
     with book.reading() as session:
-        others = others_of(_entries(book, session, today))
+        others = others_of(all_entries(book, session, today))
     return read_draft(sheet, form, others, book.imperial)
-
-
-def _entries(book: Book, session: Session, today: Day) -> list[Entry]:
-    return [laid.entry for laid in list(book.live(session, today).laid.values())]
 
 
 def _places(session: Session, sheet: Sheet, entries: list[Entry]) -> list[str]:
@@ -99,7 +96,7 @@ def _page(
     conflict: str = "",
 ) -> pages.EntryForm:
     today = book.today()
-    entries = _entries(book, session, today.toordinal())
+    entries = all_entries(book, session, today.toordinal())
     others = others_of(entries)
     places = _places(session, sheet, entries)
     where = "/found" if found else "/add"

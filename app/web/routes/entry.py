@@ -9,13 +9,12 @@ from sqlalchemy.orm import Session
 from starlette.responses import Response
 
 from app.errors import BadInput, Conflict
-from app.rules.facts import Entry
 from app.services import entries
 from app.services.book import Book
 from app.services.meat.cure_weights import weights_of
 from app.services.preserving.drying import drying_of
 from app.services.preview import Looked, sheet_of
-from app.services.what_there_is import whole
+from app.services.what_there_is import all_entries, whole
 from app.web import pages, told
 from app.web.depends import TheBook, TheForm, page
 from app.web.entry_forms import form_fields, others_of, read_draft
@@ -89,7 +88,7 @@ def change(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Res
     conflict, looked = "", None
     with book.reading() as session:
         entry = entries.find(book, session, entry_id, today)
-        others = others_of(_all(book, session, today))
+        others = others_of(all_entries(book, session, today))
     try:
         draft = read_draft(sheet_of(book, entry.sheet), form, others, book.imperial, entry)
         if form.raw("confirm") == "yes":
@@ -151,7 +150,7 @@ def _form(
     today = book.today()
     found = whole(book, session, entry_id, today.toordinal())
     entry, sheet = found.entry, sheet_of(book, found.entry.sheet)
-    others = others_of(_all(book, session, today.toordinal()))
+    others = others_of(all_entries(book, session, today.toordinal()))
     fields = form_fields(sheet, typed, errors, entry, found.note, others, book.imperial)
     return pages.EntryForm(
         frame=frame(request, f"Change: {entry.name}", "entries"),
@@ -166,7 +165,3 @@ def _form(
         back=Link("Leave it as it was", entry_href(entry_id)),
         how=Link("How it’s done", sheet_href(sheet.id)),
     )
-
-
-def _all(book: Book, session: Session, today: int) -> list[Entry]:
-    return [laid.entry for laid in list(book.live(session, today).laid.values())]
