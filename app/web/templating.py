@@ -11,7 +11,7 @@ from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from app.web.marks import sprite
-from app.web.pages import TEMPLATES, Page
+from app.web.pages import Page
 from app.web.parts import Fold, Row
 from app.web.words import FILTERS
 
@@ -56,4 +56,4 @@ def _remembered(made: Environment, macro: str) -> Callable[[Row | Fold], Markup]
 
 def draw(made: Environment, page: Page) -> str:
     """A page's text."""
-    return made.get_template(TEMPLATES[type(page)]).render(page=page)
+    return made.get_template(page.template).render(page=page)

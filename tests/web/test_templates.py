@@ -6,7 +6,8 @@ from html.parser import HTMLParser
 
 import pytest
 
-from app.web.pages import TEMPLATES
+from app.web import pages
+from app.web.pages.page import Page
 from app.web.templating import draw, environment
 from tests.web import sample
 
@@ -105,8 +106,9 @@ def test_templates_trust_nothing_that_was_typed_and_reckon_nothing(name):
 
 
 def test_there_is_a_template_for_each_page_and_each_is_drawn_here():
-    assert {type(page) for page in (*PAGES.values(), *PARTS.values())} == set(TEMPLATES)
-    assert all((sample.ROOT / "templates" / name).is_file() for name in TEMPLATES.values())
+    kinds = {kind for kind in vars(pages).values() if isinstance(kind, type) and issubclass(kind, Page)} - {Page}
+    assert {type(page) for page in (*PAGES.values(), *PARTS.values())} == kinds
+    assert all((sample.ROOT / "templates" / kind.template).is_file() for kind in kinds)
 
 
 def test_what_was_typed_is_escaped_everywhere():

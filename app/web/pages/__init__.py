@@ -1,6 +1,6 @@
 """One frozen dataclass per page: all that its template gets, under the name ``page``.
 
-`TEMPLATES` says which template draws which. Routers fill these from what services return, in words made by
+Each says which template draws it. Routers fill these from what services return, in words made by
 `app.web.words` and drawings made by `app.web.drawing` and `app.web.chain`; a template loops, tests and calls filters.
 """
 
@@ -60,8 +60,9 @@ from app.web.pages.livestock import (
     LivestockRegister,
     LivestockTreat,
 )
-from app.web.pages.meat import Delivery, DeliveryDay, DeliveryPacking, DeliveryTold, Meat, MeatLine, PackRow
+from app.web.pages.meat import Delivery, DeliveryDay, DeliveryPacking, DeliveryTold, Meat, PackRow
 from app.web.pages.meat_back import CookLine, Keeping, KeepLine, TableBack, Thaw, WayInLine
+from app.web.pages.page import Page
 from app.web.pages.phones import Https, Invited, KindSteps, LetIn, Phones
 from app.web.pages.preserving import (
     BatchGroup,
@@ -121,103 +122,7 @@ from app.web.pages.work import (
 )
 from app.web.pages.yard import Coming, DayAhead, DayWeather, Evening, EveningLine, NotToday, Tap, Today
 
-Page = (
-    Month | MonthGrid | Today | Evening | Job | Entry | Entries | Add | EntryForm | Start | Household | Calendar
-    | Sheet | RoundSheet | Wrong | Ticked | Weather | Beds | Bed | Ways | Sums | TheTable
-    | WeatherRecord | WeatherFile | WeatherTaking | WeatherReading | WeatherMonths
-    | Meat | Delivery | DeliveryPacking | SeedTin | SeedJar | SeedLabels | Crossing
-    | Thaw | TableBack | Keeping
-    | Cure | Larder | Batch | LarderAdd | BatchLabels | Kit | SearchPage
-    | LarderCount | LarderPower | LarderIn | LarderLooked
-    | Preserving | Glut | DryingBatch | DryingSums
-    | Bottling | KitchenSums
-    | Phones | LetIn | Https
-    | Upkeep | UpkeepYears | UpkeepWinter | UpkeepFit | UpkeepAmounts | UpkeepWood | UpkeepLaw
-    | Livestock | LivestockGroup | LivestockMedicine | LivestockBottle | LivestockTreat
-    | LivestockRegister | LivestockIn
-    | LivestockDays | LivestockFeed | LivestockExpect | LivestockGrass
-)  # fmt: skip
-
-TEMPLATES: dict[type, str] = {
-    Month: "month.html",
-    MonthGrid: "month_grid.html",
-    Today: "today.html",
-    Evening: "evening.html",
-    Job: "job.html",
-    Entry: "entry.html",
-    Entries: "entries.html",
-    Add: "add.html",
-    EntryForm: "entry_form.html",
-    Beds: "garden.html",
-    Bed: "bed.html",
-    Weather: "weather.html",
-    Start: "start.html",
-    Household: "household.html",
-    Calendar: "calendar.html",
-    Sheet: "sheet.html",
-    RoundSheet: "round.html",
-    Wrong: "error.html",
-    Ticked: "fragments/ticked.html",
-    Ways: "ways.html",
-    Thaw: "thaw.html",
-    TableBack: "table_back.html",
-    Keeping: "keeping.html",
-    Sums: "sums.html",
-    TheTable: "table.html",
-    WeatherRecord: "weather_record.html",
-    WeatherFile: "weather_file.html",
-    WeatherTaking: "fragments/taking.html",
-    WeatherReading: "weather_reading.html",
-    WeatherMonths: "weather_months.html",
-    SeedTin: "seed.html",
-    SeedJar: "seed_lot.html",
-    SeedLabels: "seed_labels.html",
-    Crossing: "crossing.html",
-    Larder: "larder.html",
-    Batch: "batch.html",
-    LarderAdd: "larder_add.html",
-    BatchLabels: "larder_labels.html",
-    Kit: "kit.html",
-    SearchPage: "search.html",
-    Bottling: "bottling.html",
-    KitchenSums: "kitchen.html",
-    Upkeep: "upkeep.html",
-    UpkeepYears: "upkeep_years.html",
-    UpkeepWinter: "upkeep_winter.html",
-    UpkeepFit: "upkeep_fit.html",
-    UpkeepAmounts: "upkeep_amounts.html",
-    UpkeepWood: "upkeep_wood.html",
-    UpkeepLaw: "upkeep_law.html",
-    Meat: "meat.html",
-    Delivery: "delivery.html",
-    DeliveryPacking: "delivery_packing.html",
-    LarderCount: "larder_count.html",
-    LarderPower: "larder_power.html",
-    LarderIn: "larder_in.html",
-    LarderLooked: "larder_looked.html",
-    Preserving: "preserving.html",
-    Glut: "preserving_glut.html",
-    DryingBatch: "preserving_batch.html",
-    DryingSums: "preserving_drying.html",
-    Cure: "cure.html",
-    Livestock: "livestock.html",
-    LivestockGroup: "livestock_group.html",
-    LivestockMedicine: "livestock_medicine.html",
-    LivestockBottle: "livestock_bottle.html",
-    LivestockTreat: "livestock_treat.html",
-    LivestockRegister: "livestock_register.html",
-    LivestockIn: "livestock_in.html",
-    LivestockDays: "livestock_days.html",
-    LivestockFeed: "livestock_feed.html",
-    LivestockExpect: "livestock_expect.html",
-    LivestockGrass: "livestock_grass.html",
-    Phones: "phones.html",
-    LetIn: "let_in.html",
-    Https: "https.html",
-}
-
 __all__ = [
-    "TEMPLATES",
     "Add",
     "Batch",
     "BatchGroup",
@@ -301,7 +206,6 @@ __all__ = [
     "LivestockTreat",
     "Measure",
     "Meat",
-    "MeatLine",
     "Month",
     "MonthGrid",
     "MonthLine",

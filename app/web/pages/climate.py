@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import Frame, Link, Moved, Pair
 
 
@@ -34,8 +35,10 @@ class Measure:
 
 
 @dataclass(frozen=True, slots=True)
-class Weather:
+class Weather(Page):
     """`weather.html`: the place's year as it usually is, this year so far, and the dates that it has moved."""
+
+    template = "weather.html"
 
     frame: Frame
     lead: str  # "54.2° north, 250 m above the sea"

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from app.web.pages.house import Preview
+from app.web.pages.page import Page
 from app.web.parts import Caution, Field, Form, Frame, Link, Pair
 
 
@@ -34,8 +35,10 @@ class CureAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class Cure:
+class Cure(Page):
     """`cure.html`: a cure from the scales to the slice; nothing is saved by looking."""
+
+    template = "cure.html"
 
     frame: Frame
     lead: str

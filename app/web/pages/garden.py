@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import Form, Frame, Link, Pair, Undoing
 
 
@@ -41,8 +42,10 @@ class Turns:
 
 
 @dataclass(frozen=True, slots=True)
-class Beds:
+class Beds(Page):
     """`garden.html`: every bed."""
+
+    template = "garden.html"
 
     frame: Frame
     sub: str
@@ -118,8 +121,10 @@ class BedForm:
 
 
 @dataclass(frozen=True, slots=True)
-class Bed:
+class Bed(Page):
     """`bed.html`: one bed."""
+
+    template = "bed.html"
 
     frame: Frame
     name: str

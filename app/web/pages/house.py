@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.pages.phones import KindSteps
 from app.web.pages.work import Remembered
 from app.web.parts import Caution, Field, Follow, Form, Frame, Link, Moved, Pair, Undoing
@@ -32,8 +33,10 @@ class EntryGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class Entries:
+class Entries(Page):
     """`entries.html`: what there is."""
+
+    template = "entries.html"
 
     frame: Frame
     count: str  # "31 entries"
@@ -63,8 +66,10 @@ class SheetGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class Add:
+class Add(Page):
     """`add.html`: choose what it is. Found… is the same page with what may be seen."""
+
+    template = "add.html"
 
     frame: Frame
     heading: str  # "Add", "Found…"
@@ -103,8 +108,10 @@ class Preview:
 
 
 @dataclass(frozen=True, slots=True)
-class EntryForm:
+class EntryForm(Page):
     """`entry_form.html`: a new entry, or a change to one: the facts, then the dates, then the confirmation."""
+
+    template = "entry_form.html"
 
     frame: Frame
     heading: str  # "Add: leek", "Change the leek bed"
@@ -132,8 +139,10 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Start:
+class Start(Page):
     """`start.html`: one of the three screens of the first run."""
+
+    template = "start.html"
 
     frame: Frame
     step: int  # 1, 2 or 3
@@ -157,8 +166,10 @@ class Person:
 
 
 @dataclass(frozen=True, slots=True)
-class Household:
+class Household(Page):
     """`household.html`: the place and its people."""
+
+    template = "household.html"
 
     frame: Frame
     parts: tuple[Part, ...]  # the holding's own facts, by heading
@@ -193,8 +204,10 @@ class NewLink:
 
 
 @dataclass(frozen=True, slots=True)
-class Calendar:
+class Calendar(Page):
     """`calendar.html`: the year on everybody's phone."""
+
+    template = "calendar.html"
 
     frame: Frame
     new: NewLink | None
@@ -233,8 +246,10 @@ class SheetFigure:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Page):
     """`sheet.html`: how it's done."""
+
+    template = "sheet.html"
 
     frame: Frame
     title: str
@@ -273,8 +288,10 @@ class RoundPart:
 
 
 @dataclass(frozen=True, slots=True)
-class RoundSheet:
+class RoundSheet(Page):
     """`round.html`: for whoever minds the place; made to be printed."""
+
+    template = "round.html"
 
     frame: Frame
     days: str  # "14–21 September"
@@ -288,8 +305,10 @@ class RoundSheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Wrong:
+class Wrong(Page):
     """`error.html`: what went wrong, and the way on."""
+
+    template = "error.html"
 
     frame: Frame
     code: int

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import Caution, Follow, Form, Frame, Link, Pair
 
 
@@ -27,8 +28,10 @@ class DayAhead:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockDays:
+class LivestockDays(Page):
     """`livestock_days.html`: what must be booked by when, what is booked, and what hangs from each day."""
+
+    template = "livestock_days.html"
 
     frame: Frame
     first: Pair | None
@@ -68,8 +71,10 @@ class FeedGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockFeed:
+class LivestockFeed(Page):
     """`livestock_feed.html`: what is to be ordered, then what each group takes."""
+
+    template = "livestock_feed.html"
 
     frame: Frame
     first: Pair | None
@@ -121,8 +126,10 @@ class MeatAhead:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockExpect:
+class LivestockExpect(Page):
     """`livestock_expect.html`: eggs, carcases and honey, expected and come."""
+
+    template = "livestock_expect.html"
 
     frame: Frame
     flocks: tuple[FlockLay, ...]
@@ -146,8 +153,10 @@ class GrassLine:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockGrass:
+class LivestockGrass(Page):
     """`livestock_grass.html`: paddocks, clean ground, hay made and hay short."""
+
+    template = "livestock_grass.html"
 
     frame: Frame
     first: Pair | None

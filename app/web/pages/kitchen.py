@@ -2,12 +2,15 @@
 
 from dataclasses import dataclass
 
+from app.web.pages.page import Page
 from app.web.parts import Caution, Form, Frame, Link, Pair
 
 
 @dataclass(frozen=True, slots=True)
-class Bottling:
+class Bottling(Page):
     """`bottling.html`: minutes, acid and headspace of a jar at a height, from one country's tested table."""
+
+    template = "bottling.html"
 
     frame: Frame
     form: Form  # a GET
@@ -50,8 +53,10 @@ class StoreLine:
 
 
 @dataclass(frozen=True, slots=True)
-class KitchenSums:
+class KitchenSums(Page):
     """`kitchen.html`: the kitchen's sums on one page, each with its answer first."""
+
+    template = "kitchen.html"
 
     frame: Frame
     lead: str

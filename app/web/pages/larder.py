@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import Caution, Form, Frame, Link, Pair, Undoing
 
 
@@ -31,8 +32,10 @@ class LarderPlace:
 
 
 @dataclass(frozen=True, slots=True)
-class Larder:
+class Larder(Page):
     """`larder.html`; ``first`` are shown, ``then`` folded away, ``eaten`` told as gone though nobody said so."""
+
+    template = "larder.html"
 
     frame: Frame
     sub: str
@@ -54,8 +57,10 @@ class Larder:
 
 
 @dataclass(frozen=True, slots=True)
-class Batch:
+class Batch(Page):
     """`batch.html`: one batch."""
+
+    template = "batch.html"
 
     frame: Frame
     name: str
@@ -76,8 +81,10 @@ class Batch:
 
 
 @dataclass(frozen=True, slots=True)
-class LarderAdd:
+class LarderAdd(Page):
     """`larder_add.html`: a batch put down by hand."""
+
+    template = "larder_add.html"
 
     frame: Frame
     form: Form
@@ -99,8 +106,10 @@ class BatchLabel:
 
 
 @dataclass(frozen=True, slots=True)
-class BatchLabels:
+class BatchLabels(Page):
     """`larder_labels.html`: labels to print, sheet by sheet of A4."""
+
+    template = "larder_labels.html"
 
     frame: Frame
     size: str  # "21", "24", "40", "65"
@@ -124,8 +133,10 @@ class KitThing:
 
 
 @dataclass(frozen=True, slots=True)
-class Kit:
+class Kit(Page):
     """`kit.html`: what jobs are done in, and when it is in use."""
+
+    template = "kit.html"
 
     frame: Frame
     things: tuple[KitThing, ...]
@@ -138,8 +149,10 @@ class Kit:
 
 
 @dataclass(frozen=True, slots=True)
-class LarderCount:
+class LarderCount(Page):
     """`larder_count.html`: every batch of a place with a box for what was found."""
+
+    template = "larder_count.html"
 
     frame: Frame
     sub: str
@@ -149,8 +162,10 @@ class LarderCount:
 
 
 @dataclass(frozen=True, slots=True)
-class LarderPower:
+class LarderPower(Page):
     """`larder_power.html`: the power is off."""
+
+    template = "larder_power.html"
 
     frame: Frame
     lead: tuple[str, ...]
@@ -165,8 +180,10 @@ class LarderPower:
 
 
 @dataclass(frozen=True, slots=True)
-class LarderIn:
+class LarderIn(Page):
     """`larder_in.html`: a table of batches is chosen or pasted."""
+
+    template = "larder_in.html"
 
     frame: Frame
     form: Form
@@ -175,8 +192,10 @@ class LarderIn:
 
 
 @dataclass(frozen=True, slots=True)
-class LarderLooked:
+class LarderLooked(Page):
     """`larder_looked.html`: what was understood of it, before anything is changed."""
+
+    template = "larder_looked.html"
 
     frame: Frame
     says: tuple[str, ...]
@@ -189,8 +208,10 @@ class LarderLooked:
 
 
 @dataclass(frozen=True, slots=True)
-class SearchPage:
+class SearchPage(Page):
     """`search.html`: everything in which the words stand."""
+
+    template = "search.html"
 
     frame: Frame
     form: Form

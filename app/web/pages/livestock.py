@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import NO_LINE, Caution, Field, Form, Frame, Link, Pair, Undoing
 
 
@@ -60,8 +61,10 @@ class StandstillTable:
 
 
 @dataclass(frozen=True, slots=True)
-class Livestock:
+class Livestock(Page):
     """`livestock.html`."""
+
+    template = "livestock.html"
 
     frame: Frame
     held: tuple[Pair, ...]  # what is barred: the group, and the sentence
@@ -91,8 +94,10 @@ class AnimalLine:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockGroup:
+class LivestockGroup(Page):
     """`livestock_group.html`."""
+
+    template = "livestock_group.html"
 
     frame: Frame
     name: str
@@ -135,8 +140,10 @@ class BottleLine:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockMedicine:
+class LivestockMedicine(Page):
     """`livestock_medicine.html`: the cupboard."""
+
+    template = "livestock_medicine.html"
 
     frame: Frame
     here: tuple[BottleLine, ...]
@@ -151,8 +158,10 @@ class LivestockMedicine:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockBottle:
+class LivestockBottle(Page):
     """`livestock_bottle.html`: one medicine, changed or finished."""
+
+    template = "livestock_bottle.html"
 
     frame: Frame
     name: str
@@ -167,8 +176,10 @@ class LivestockBottle:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockTreat:
+class LivestockTreat(Page):
     """`livestock_treat.html`: a group is treated."""
+
+    template = "livestock_treat.html"
 
     frame: Frame
     form: Form
@@ -189,8 +200,10 @@ class RegisterTable:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockRegister:
+class LivestockRegister(Page):
     """`livestock_register.html`: the medicine book, or the movement record, to print."""
+
+    template = "livestock_register.html"
 
     frame: Frame
     name: str
@@ -202,8 +215,10 @@ class LivestockRegister:
 
 
 @dataclass(frozen=True, slots=True)
-class LivestockIn:
+class LivestockIn(Page):
     """`livestock_in.html`: animals from a table; ``looked`` is what was understood of it."""
+
+    template = "livestock_in.html"
 
     frame: Frame
     form: Form

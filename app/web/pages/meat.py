@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.web.pages.page import Page
 from app.web.parts import Caution, Field, Form, Frame, Link, Pair
 
 
@@ -18,8 +19,10 @@ class MeatLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Meat:
+class Meat(Page):
     """`meat.html`."""
+
+    template = "meat.html"
 
     frame: Frame
     first: Pair | None  # what must be dealt with in how many days
@@ -55,8 +58,10 @@ class DeliveryTold:
 
 
 @dataclass(frozen=True, slots=True)
-class Delivery:
+class Delivery(Page):
     """`delivery.html`: a delivery as it is typed, and what follows."""
+
+    template = "delivery.html"
 
     frame: Frame
     tabs: tuple[Link, ...]
@@ -79,8 +84,10 @@ class PackRow:
 
 
 @dataclass(frozen=True, slots=True)
-class DeliveryPacking:
+class DeliveryPacking(Page):
     """`delivery_packing.html`: a delivery that has come, ticked off cut by cut."""
+
+    template = "delivery_packing.html"
 
     frame: Frame
     name: str

@@ -3,12 +3,15 @@
 from dataclasses import dataclass
 
 from app.web.chain import Chain
+from app.web.pages.page import Page
 from app.web.parts import Caution, Follow, Form, Frame, Link, Pair
 
 
 @dataclass(frozen=True, slots=True)
-class Thaw:
+class Thaw(Page):
     """`thaw.html`: when a joint leaves the freezer, and how long one takes to freeze."""
+
+    template = "thaw.html"
 
     frame: Frame
     form: Form
@@ -39,8 +42,10 @@ class WayInLine:
 
 
 @dataclass(frozen=True, slots=True)
-class TableBack:
+class TableBack(Page):
     """`table_back.html`: what shall be on the table on a day, worked back."""
+
+    template = "table_back.html"
 
     frame: Frame
     form: Form
@@ -81,8 +86,10 @@ class CookLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Keeping:
+class Keeping(Page):
     """`keeping.html`: keeping times, thawed days, temperatures, hanging, frost against trichinella."""
+
+    template = "keeping.html"
 
     frame: Frame
     sub: str

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import Form, Frame, Link, Undoing
 
 
@@ -19,8 +20,10 @@ class Invited:
 
 
 @dataclass(frozen=True, slots=True)
-class Phones:
+class Phones(Page):
     """`phones.html`: who is let in, and letting another in."""
+
+    template = "phones.html"
 
     frame: Frame
     addresses: tuple[Link, ...]  # under which the house is served
@@ -33,8 +36,10 @@ class Phones:
 
 
 @dataclass(frozen=True, slots=True)
-class LetIn:
+class LetIn(Page):
     """`let_in.html`: all that an unknown caller sees."""
+
+    template = "let_in.html"
 
     frame: Frame
     form: Form
@@ -50,8 +55,10 @@ class KindSteps:
 
 
 @dataclass(frozen=True, slots=True)
-class Https:
+class Https(Page):
     """`https.html`: the certificate of the house, and how to trust it."""
+
+    template = "https.html"
 
     frame: Frame
     why: str

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import Caution, Field, Form, Frame, Link, Pair
 
 
@@ -29,8 +30,10 @@ class BatchGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class Preserving:
+class Preserving(Page):
     """`preserving.html`: what is under way, what is coming, and the way to plan a glut."""
+
+    template = "preserving.html"
 
     frame: Frame
     sub: str
@@ -65,8 +68,10 @@ class GlutEntry:
 
 
 @dataclass(frozen=True, slots=True)
-class Glut:
+class Glut(Page):
     """`preserving_glut.html`: so many kilos, every way to keep them side by side, and what would be put down."""
+
+    template = "preserving_glut.html"
 
     frame: Frame
     asked: Form  # a GET
@@ -99,8 +104,10 @@ class Drying:
 
 
 @dataclass(frozen=True, slots=True)
-class DryingBatch:
+class DryingBatch(Page):
     """`preserving_batch.html`: one batch in the dryer, when a weighing was refused."""
+
+    template = "preserving_batch.html"
 
     frame: Frame
     name: str
@@ -109,8 +116,10 @@ class DryingBatch:
 
 
 @dataclass(frozen=True, slots=True)
-class DryingSums:
+class DryingSums(Page):
     """`preserving_drying.html`: what drying so much comes to; powder brought back."""
+
+    template = "preserving_drying.html"
 
     frame: Frame
     asked: Form  # a GET

@@ -2,12 +2,15 @@
 
 from dataclasses import dataclass
 
+from app.web.pages.page import Page
 from app.web.parts import Field, Form, Frame, Link, Pair, Undoing
 
 
 @dataclass(frozen=True, slots=True)
-class WeatherRecord:
+class WeatherRecord(Page):
     """`weather_record.html`: choose a file or paste it, and what is on record already."""
+
+    template = "weather_record.html"
 
     frame: Frame
     form: Form  # its field is the pasted text; the file stands above it
@@ -25,8 +28,10 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class WeatherFile:
+class WeatherFile(Page):
     """`weather_file.html`: a file as it was recognised, before any of it is taken in."""
+
+    template = "weather_file.html"
 
     frame: Frame
     name: str
@@ -49,8 +54,10 @@ class WeatherFile:
 
 
 @dataclass(frozen=True, slots=True)
-class WeatherTaking:
+class WeatherTaking(Page):
     """`fragments/taking.html`: how far a file is taken in, asked for again and again by a script."""
+
+    template = "fragments/taking.html"
 
     words: str
     done: int
@@ -71,8 +78,10 @@ class DayLine:
 
 
 @dataclass(frozen=True, slots=True)
-class WeatherReading:
+class WeatherReading(Page):
     """`weather_reading.html`: a day's lowest, highest and rain, on the phone."""
+
+    template = "weather_reading.html"
 
     frame: Frame
     day: str  # "today, 10 March"
@@ -93,8 +102,10 @@ class MonthTyped:
 
 
 @dataclass(frozen=True, slots=True)
-class WeatherMonths:
+class WeatherMonths(Page):
     """`weather_months.html`: twelve monthly means."""
+
+    template = "weather_months.html"
 
     frame: Frame
     lead: str

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import Form, Frame, Link, Pair, Undoing
 
 
@@ -54,8 +55,10 @@ class SeedLineage:
 
 
 @dataclass(frozen=True, slots=True)
-class SeedTin:
+class SeedTin(Page):
     """`seed.html`: the seed tin."""
+
+    template = "seed.html"
 
     frame: Frame
     sub: str
@@ -75,8 +78,10 @@ class SeedTin:
 
 
 @dataclass(frozen=True, slots=True)
-class SeedJar:
+class SeedJar(Page):
     """`seed_lot.html`: one lot."""
+
+    template = "seed_lot.html"
 
     frame: Frame
     name: str
@@ -107,8 +112,10 @@ class Label:
 
 
 @dataclass(frozen=True, slots=True)
-class SeedLabels:
+class SeedLabels(Page):
     """`seed_labels.html`: labels to print, several to a sheet of A4."""
+
+    template = "seed_labels.html"
 
     frame: Frame
     heading: str
@@ -137,8 +144,10 @@ class Species:
 
 
 @dataclass(frozen=True, slots=True)
-class Crossing:
+class Crossing(Page):
     """`crossing.html`: what flowers together."""
+
+    template = "crossing.html"
 
     frame: Frame
     sub: str

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import Form, Frame, Link, Pair
 
 # ── Our own ways ──────────────────────────────────────────────────────────────────────────────────────────────────
@@ -29,8 +30,10 @@ class WayGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class Ways:
+class Ways(Page):
     """`ways.html`: where this holding does otherwise than the sheets say."""
+
+    template = "ways.html"
 
     frame: Frame
     groups: tuple[WayGroup, ...]
@@ -45,8 +48,10 @@ class Ways:
 
 
 @dataclass(frozen=True, slots=True)
-class Sums:
+class Sums(Page):
     """`sums.html`: for so many mouths, metres or plants, what to sow."""
+
+    template = "sums.html"
 
     frame: Frame
     form: Form  # a GET
@@ -106,8 +111,10 @@ class Tally:
 
 
 @dataclass(frozen=True, slots=True)
-class TheTable:
+class TheTable(Page):
     """`table.html`: growing, kept and eaten on one line through the year; the hungry gap; kilos."""
+
+    template = "table.html"
 
     frame: Frame
     lead: str

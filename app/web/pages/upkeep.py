@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from app.web.pages.page import Page
 from app.web.parts import NO_LINE, Caution, Form, Frame, Link, Pair
 
 
@@ -63,8 +64,10 @@ class WaitLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Upkeep:
+class Upkeep(Page):
     """`upkeep.html`: what there is, by building."""
+
+    template = "upkeep.html"
 
     frame: Frame
     sub: str
@@ -92,8 +95,10 @@ class YearAsks:
 
 
 @dataclass(frozen=True, slots=True)
-class UpkeepYears:
+class UpkeepYears(Page):
     """`upkeep_years.html`."""
+
+    template = "upkeep_years.html"
 
     frame: Frame
     sub: str
@@ -104,8 +109,10 @@ class UpkeepYears:
 
 
 @dataclass(frozen=True, slots=True)
-class UpkeepWinter:
+class UpkeepWinter(Page):
     """`upkeep_winter.html`."""
+
+    template = "upkeep_winter.html"
 
     frame: Frame
     answer: str
@@ -126,8 +133,10 @@ class Checked:
 
 
 @dataclass(frozen=True, slots=True)
-class UpkeepFit:
+class UpkeepFit(Page):
     """`upkeep_fit.html`."""
+
+    template = "upkeep_fit.html"
 
     frame: Frame
     form: Form
@@ -159,8 +168,10 @@ class Bought:
 
 
 @dataclass(frozen=True, slots=True)
-class UpkeepAmounts:
+class UpkeepAmounts(Page):
     """`upkeep_amounts.html`."""
+
+    template = "upkeep_amounts.html"
 
     frame: Frame
     form: Form
@@ -193,8 +204,10 @@ class PileLine:
 
 
 @dataclass(frozen=True, slots=True)
-class UpkeepWood:
+class UpkeepWood(Page):
     """`upkeep_wood.html`."""
+
+    template = "upkeep_wood.html"
 
     frame: Frame
     sub: str
@@ -226,8 +239,10 @@ class LawLine:
 
 
 @dataclass(frozen=True, slots=True)
-class UpkeepLaw:
+class UpkeepLaw(Page):
     """`upkeep_law.html`."""
+
+    template = "upkeep_law.html"
 
     frame: Frame
     answer: str

@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from app.web.chain import Chain
 from app.web.pages.cure_kept import CureKept
+from app.web.pages.page import Page
 from app.web.pages.preserving import Drying
 from app.web.parts import Caution, Follow, Form, Frame, Group, Link, Moved, Pair, Reasoned, Row, Scale, Status, Undoing
 
@@ -32,8 +33,10 @@ class Summary:
 
 
 @dataclass(frozen=True, slots=True)
-class Month:
+class Month(Page):
     """`month.html`: a month as a list on its day scale."""
+
+    template = "month.html"
 
     frame: Frame
     year: str  # "2027"
@@ -94,8 +97,10 @@ class GridWeek:
 
 
 @dataclass(frozen=True, slots=True)
-class MonthGrid:
+class MonthGrid(Page):
     """`month_grid.html`: a month as seven columns of days, for a laptop."""
+
+    template = "month_grid.html"
 
     frame: Frame
     year: str
@@ -124,8 +129,10 @@ class Remembered:
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class Job(Page):
     """`job.html`: one job."""
+
+    template = "job.html"
 
     frame: Frame
     key: str
@@ -162,8 +169,10 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Page):
     """`entry.html`: one thing that there is, and its chain."""
+
+    template = "entry.html"
 
     frame: Frame
     name: str
@@ -201,8 +210,10 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Ticked:
+class Ticked(Page):
     """`fragments/ticked.html`: the row as it is now; the status, the summary and rows that moved go out of band."""
+
+    template = "fragments/ticked.html"
 
     row: Row | None  # None when nothing is to be swapped (send HX-Reswap: none)
     status: Status

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.web.pages.page import Page
 from app.web.parts import Field, Form, Frame, Group, Link, Pair, Row
 
 
@@ -55,8 +56,10 @@ class DayAhead:
 
 
 @dataclass(frozen=True, slots=True)
-class Today:
+class Today(Page):
     """`today.html`: for the yard."""
+
+    template = "today.html"
 
     frame: Frame
     weekday: str  # "Wednesday"
@@ -97,8 +100,10 @@ class EveningLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Evening:
+class Evening(Page):
     """`evening.html`: what got done, in one screen."""
+
+    template = "evening.html"
 
     frame: Frame
     day: str  # "Wednesday 15 September"
