@@ -12,7 +12,6 @@ from app.rules.spans import add, span
 from app.sheets.cure_law import limits, nitrite_limit
 from app.trade.meat.after_thaw import thawed
 from app.trade.meat.carcase import BEASTS, CUTS, cut_list
-from app.trade.meat.cold_season import fly_months, hanging_barred, warm_night_months
 from app.trade.meat.cooking import safe_core, uk_hold_s
 from app.trade.meat.cure import Skin
 from app.trade.meat.depth import middle_percent, salt_by_depth
@@ -285,27 +284,7 @@ def test_packs_and_what_is_left_weigh_what_came() -> None:
     assert found.packs * found.pack_g + found.left_g == pytest.approx(5100)
 
 
-# ── flies and warm nights, and how long it takes to reckon ────────────────────────────────────────────────────────
-
-
-@pytest.mark.published
-def test_flies_are_about_from_april_to_october_and_in_the_south_from_october_to_april() -> None:
-    """Farming press and the survey of 1991: strike from late April to October."""
-    assert fly_months() == (4, 5, 6, 7, 8, 9, 10)
-    assert fly_months(south=True) == (1, 2, 3, 4, 10, 11, 12)
-    assert hanging_barred(7, fly_months(), indoors_cold=False)
-    assert hanging_barred(7, fly_months(), indoors_cold=True) == ""
-    assert hanging_barred(12, fly_months(), indoors_cold=False) == ""
-
-
-@pytest.mark.common_practice
-def test_a_place_has_months_of_its_own() -> None:
-    """Ten degrees, of the mean for flies and of the lowest for nights."""
-    means = [4, 4, 6, 9, 12, 15, 17, 17, 14, 11, 7, 5]
-    assert fly_months(mean_c=means) == (5, 6, 7, 8, 9, 10)
-    assert warm_night_months([one - 4 for one in means]) == (6, 7, 8)
-    with pytest.raises(OutOfRange):
-        warm_night_months(means[:5])
+# ── how long it takes to reckon ────────────────────────────────────────────────────────
 
 
 @pytest.mark.common_practice
