@@ -100,6 +100,15 @@ def test_british_dry_cured_bacon_is_warned_of_above_150_and_stops_at_200() -> No
 
 
 @pytest.mark.published
+def test_what_is_left_is_told_and_no_sum_and_what_factories_may_is_not_reckoned() -> None:
+    """SI 2007/1778, schedule 1: 175 and 100 mg/kg residual; FSIS Handbook, pp. 24-27: 625 ppm in aged hams."""
+    assert "175 mg/kg residual" in law_of("gb", "dry-cured bacon").law
+    assert "100 mg/kg residual" in law_of("gb", "dry-cured ham").law
+    with pytest.raises(Refused, match="above 200 ppm"):
+        judged(625, "dry-cured ham", law_of("us", "dry-cured ham"))
+
+
+@pytest.mark.published
 def test_nitrate_is_never_for_bacon() -> None:
     """Curing pork products at home, P2648, Mississippi State University Extension: no nitrate in bacon."""
     with pytest.raises(Refused, match="never for bacon"):

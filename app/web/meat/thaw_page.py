@@ -18,9 +18,11 @@ LINKS = (Link("How long meat keeps, and how hot", "/meat/keeping"), Link("Back f
 FLAT_MM = 50
 """A pack as flat as this is as good as it gets."""
 COLD_WATER = (
-    "Cold water is the only quick way: in a leakproof bag, the water changed every half hour, about an hour a pound"
-    " (a bird half an hour a pound), and then it is cooked at once."
+    "Cold water is the only quick way: in a leakproof bag, the water changed every half hour, {}, and then it is cooked"
+    " at once."
 )
+METRIC_HOURS = "a little over two hours a kilo (a bird a little over one)"
+IMPERIAL_HOURS = "about an hour a pound (a bird half an hour)"
 
 
 def thaw_page(
@@ -28,7 +30,7 @@ def thaw_page(
     nation: str, imperial: bool, today: date, meal: Meal | None, out: Out | None, frozen: Freezing | None,
 ) -> pages.Thaw:  # fmt: skip
     """The page."""
-    says = _Says(today)
+    says = _Says(today, imperial)
     return pages.Thaw(
         frame=frame,
         form=thaw_form(typed, errors, batches, nation, imperial, today),
@@ -49,8 +51,8 @@ def thaw_page(
 class _Says:
     """The answer in words."""
 
-    def __init__(self, today: date) -> None:
-        self.today = today
+    def __init__(self, today: date, imperial: bool) -> None:
+        self.today, self.imperial = today, imperial
 
     def _day(self, on: Day) -> str:
         return weekday(date.fromordinal(on), self.today)
@@ -61,7 +63,8 @@ class _Says:
     def warnings(self, out: Out) -> tuple[str, ...]:
         if out.late_by:
             fridge = f"Taken out today, the fridge has it thawed by {self._day(out.soonest)}."
-            return (f"That was {counted(out.late_by, 'day')} ago. {COLD_WATER} {fridge}",)
+            water = COLD_WATER.format(IMPERIAL_HOURS if self.imperial else METRIC_HOURS)
+            return (f"That was {counted(out.late_by, 'day')} ago. {water} {fridge}",)
         return ()
 
     def answer(self, meal: Meal, out: Out) -> tuple[Pair, ...]:
