@@ -6,6 +6,7 @@ Expected values are worked out here, or printed by the sources named; dates hang
 import itertools
 from collections.abc import Iterator
 from datetime import date
+from typing import Any
 
 import pytest
 
@@ -103,14 +104,35 @@ def test_a_coating_on_what_it_does_not_suit_is_put_down_and_told(book: Book) -> 
     for sheet, surface, said in (
         ("masonry-painted", "solid stone or brick", "Limewash or nothing"),
         ("rendered-wall", "solid stone or brick", "let it dry"),
+        ("rendered-wall", "lime render", "seals lime render"),
+        ("timber-gate", "softwood joinery", "look every spring"),
+        ("weatherboard", "sawn timber", ""),
         ("limewash", "cement render", "Silicate"),
         ("limewash", "lime render", ""),
     ):
         new = NewElement(sheet, "", "", TODAY - 30, "to the day", 30, surface)
-        ident, says = put_element(book, new, f"{sheet}{surface}", TODAY)
+        ident, says = put_element(book, new, f"{surface}{sheet}", TODAY)
         assert said in says
         assert bool(says) == bool(said)
         assert one(book, ident).facts["area_m2"] == 30
+        assert sheet == "timber-gate" or one(book, ident).misfit == says, "and it stands with the element"
+
+
+@pytest.mark.parametrize(
+    ("sheet", "field", "more"),
+    [
+        ("smoke-alarms", "size", {"size": 3.0}),
+        ("smoke-alarms", "exposure", {"exposure": "severe"}),
+        ("fence", "surface", {"surface": "lime render"}),
+    ],
+)
+def test_what_is_not_asked_of_a_thing_is_said_and_not_dropped(
+    book: Book, sheet: str, field: str, more: dict[str, Any]
+) -> None:
+    new = NewElement(sheet, "", "", TODAY - 30, "to the day")._replace(**more)
+    with pytest.raises(BadInput) as refused:
+        put_element(book, new, f"dropped{field}", TODAY)
+    assert set(refused.value.fields) == {field}
 
 
 def test_a_day_to_come_and_a_size_that_cannot_be_are_refused(book: Book) -> None:

@@ -49,6 +49,7 @@ def test_one_line_puts_a_wall_down_once_and_its_building_is_drawn(client: TestCl
         ({"done": "2030-01-01"}, "has not come yet"),
         ({"done": "2031"}, "has not come yet"),
         ({"done": "31/2/2024"}, "neither a day nor a year"),
+        ({"size": "-3", "done": "2030-01-01"}, "has not come yet"),
         ({"size": "-3"}, "less than nothing"),
         ({"sheet": "leek"}, "not one of the answers"),
         ({"sheet": ""}, "Choose what it is"),

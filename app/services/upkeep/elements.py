@@ -20,6 +20,8 @@ from app.sheets.upkeep_tables import coatings, unsuited
 
 SIZES = ("area_m2", "run_m")
 """The facts that say how large an element is."""
+GOES_ON = ("surface", "wall")
+"""The facts that say what a coating is put on."""
 COAT_WORK = "years_to_next_coat"
 OPEN = frozenset({*ASKED, State.TO_COME, State.WAITING})
 RARE = 8
@@ -122,9 +124,9 @@ def coating_of(sheet: Sheet) -> str:
 
 def misfit(sheet: Sheet, facts: Mapping[str, Value]) -> str:
     """Why the coating does not suit what it goes on; "" when nothing speaks against it, or it is not known."""
-    surface = str(facts.get("surface") or facts.get("wall") or "")
     kept = [one.id for one in coatings().values() if one.sheet == sheet.id]
-    return next((says for one in kept if (says := unsuited(one, surface))), "")
+    on = [str(facts[name]) for name in GOES_ON if name in facts]
+    return next((says for one in kept for each in on if (says := unsuited(one, each))), "")
 
 
 def _best(task: Task) -> Day:

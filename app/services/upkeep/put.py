@@ -1,5 +1,6 @@
 """Putting an element down in one line: what it is, on which building, when it was last done."""
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from app.errors import BadInput, NotFound
@@ -10,8 +11,10 @@ from app.services.book import Book
 from app.services.preview import Draft
 from app.services.put_once import put_once
 from app.services.setup import A_YEAR, is_kept_up
-from app.services.upkeep.elements import SIZES, misfit
+from app.services.upkeep.elements import GOES_ON, SIZES, misfit
 from app.sheets.upkeep_tables import coatings, misfits
+
+TO_COME = "That day has not come yet; when was it last done? Left empty, nobody knows."
 
 
 class NewElement(NamedTuple):
@@ -49,27 +52,48 @@ def put_element(book: Book, new: NewElement, token: str, today: Day) -> tuple[st
         raise NotFound("There is no such element; choose one from the list.")
     facts = _facts(new, sheet, today)
     ident = put_once(book, Draft(sheet.id, new.name, new.place, facts), token, today)
-    return ident, misfit(sheet, {**facts, **({"surface": new.surface} if new.surface else {})})
+    return ident, _says(new, sheet, facts)
+
+
+def _says(new: NewElement, sheet: Sheet, facts: Mapping[str, Value]) -> str:
+    """What speaks against its coating on what was chosen, whether the sheet asks for that or not."""
+    return misfit(sheet, {**facts, **({"surface": new.surface} if new.surface else {})})
+
+
+def _suits(surface: str, sheet: Sheet) -> bool:
+    return any(surface in one.on for one in coatings().values() if one.sheet == sheet.id)
 
 
 def _facts(new: NewElement, sheet: Sheet, today: Day) -> dict[str, Value]:
+    """The facts of the entry. What was typed and is not asked of such a thing is said, and not dropped in silence."""
     wrong: dict[str, str] = {}
-    if new.done is not None and new.done > today and is_kept_up(sheet):
-        wrong["done"] = "That day has not come yet; when was it last done? Left empty, nobody knows."
+    if is_to_come(new.done, sheet, today):
+        wrong["done"] = TO_COME
     facts: dict[str, Value] = {"date": _date(new, sheet, today)}
     if new.known != "to the day" and "known" in sheet.facts:
         facts["known"] = new.known
     size = size_fact(sheet)
-    if new.size is not None and size:
+    if new.size is not None and not size:
+        wrong["size"] = f"‘{sheet.title}’ is not measured by area or length; leave it empty."
+    elif new.size is not None:
         ask = sheet.facts[size]
         if (ask.low is not None and new.size < ask.low) or (ask.high is not None and new.size > ask.high):
             wrong["size"] = f"It should be between {ask.low or 0:g} and {ask.high or 0:g}."
         facts[size] = new.size
-    _choice(facts, sheet, ("surface", "wall"), new.surface)
-    _choice(facts, sheet, ("exposure",), new.exposure)
+    on = _choices(sheet, GOES_ON, new.surface)
+    if new.surface and not on and not _suits(new.surface, sheet) and not _says(new, sheet, facts):
+        wrong["surface"] = f"‘{sheet.title}’ does not go on that; choose another, or leave it empty."
+    exposed = _choices(sheet, ("exposure",), new.exposure)
+    if new.exposure and not exposed:
+        wrong["exposure"] = f"It makes no difference to ‘{sheet.title}’; leave it empty."
     if wrong:
         raise BadInput(wrong)
-    return facts
+    return {**facts, **on, **exposed}
+
+
+def is_to_come(done: Day | None, sheet: Sheet, today: Day) -> bool:
+    """Whether what is said to have been done last lies in days to come."""
+    return done is not None and done > today and is_kept_up(sheet)
 
 
 def _date(new: NewElement, sheet: Sheet, today: Day) -> Day:
@@ -84,7 +108,6 @@ def size_fact(sheet: Sheet) -> str:
     return next((name for name in SIZES if name in sheet.facts), "")
 
 
-def _choice(facts: dict[str, Value], sheet: Sheet, names: tuple[str, ...], said: str) -> None:
-    for name in names:
-        if said and name in sheet.facts and said in sheet.facts[name].choices:
-            facts[name] = said
+def _choices(sheet: Sheet, names: tuple[str, ...], said: str) -> dict[str, Value]:
+    """The facts of those names that can be what was said."""
+    return {name: said for name in names if said and name in sheet.facts and said in sheet.facts[name].choices}

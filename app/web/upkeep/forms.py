@@ -5,7 +5,7 @@ from datetime import date
 
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
-from app.services.upkeep.put import NewElement, surfaces
+from app.services.upkeep.put import TO_COME, NewElement, is_to_come, surfaces
 from app.web.forms import Wrong, field, fresh
 from app.web.parts import Choice, Form
 from app.web.typed import FIRST_YEAR, Typed, read_day
@@ -13,6 +13,7 @@ from app.web.typed import FIRST_YEAR, Typed, read_day
 EXPOSURES = ("sheltered", "moderate", "severe", "very severe")
 MOST = 100_000
 _YEAR = re.compile(r"(?:about|around|c\.?|ca\.?)?\s*(\d{4})", re.IGNORECASE)
+_NOTHING = re.compile(r"[-−]\s*[\d.,]+|[+0.,]*0[0.,]*")
 _UNKNOWN = ("", "?", "not known", "unknown", "no idea", "never")
 
 
@@ -46,7 +47,10 @@ def read_element(form: Typed, sheets: tuple[Sheet, ...], imperial: bool, today: 
     sheet = form.choice("sheet", tuple(one.id for one in sheets), "Choose what it is.")
     place, name = form.text("place", longest=80), form.text("name", longest=80)
     done, known = _done(form, today)
-    size = _size(form, next((one for one in sheets if one.id == sheet), None), imperial)
+    chosen = next((one for one in sheets if one.id == sheet), None)
+    if chosen is not None and is_to_come(done, chosen, today.toordinal()):
+        form.fault("done", TO_COME)
+    size = _size(form, chosen, imperial)
     surface = form.choice("surface", surfaces())
     exposure = form.choice("exposure", EXPOSURES)
     form.check()
@@ -77,10 +81,10 @@ def _done(form: Typed, today: date) -> tuple[Day | None, str]:
 
 def _size(form: Typed, sheet: Sheet | None, imperial: bool) -> float | None:
     """Square metres, or metres; feet where a length is asked of a household that measures in feet."""
-    value = form.number("size", -MOST, MOST)
-    if value is not None and value <= 0:
+    if _NOTHING.fullmatch(form.raw("size")):
         form.fault("size", "That is nothing, or less than nothing; leave it empty where you do not know.")
         return None
+    value = form.number("size", 0, MOST)
     if value is not None and imperial and sheet is not None and "area_m2" not in sheet.facts:
         return value * 0.3048
     return value
