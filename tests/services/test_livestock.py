@@ -18,6 +18,8 @@ from app.services.entries import put_down
 from app.services.livestock import animals, groups, heads, held, medicine, put, registers
 from app.services.livestock import taking_in as livestock_in
 from app.services.livestock import treat as treating
+from app.services.livestock.days import days
+from app.services.livestock.expect import expected
 from app.services.livestock.feed_groups import eaters
 from app.services.livestock.heads import Change
 from app.services.livestock.held_ones import held_ones
@@ -83,6 +85,19 @@ def test_a_fox_shrinks_the_count_the_feed_and_the_minutes_and_the_history_keeps_
     assert [(row.kind, row.number, left) for row, left in heads.history(one)] == [("began", 9, 9), ("predator", 2, 7)]
     assert heads.take_back(book, ident, "f1", TODAY) == 9
     assert group(book, ident).entry.facts["head"] == 9
+
+
+def test_a_death_takes_its_carcase_from_the_day_at_the_abattoir_and_the_last_one_the_day_itself(book: Book) -> None:
+    pigs = new(book, "pigs-moved-in", "2026-09-01", 3, "Pigs")
+    put_down(book, draft("abattoir-pigs", "2027-05-10", **{"for": pigs}, head=3, live_kg=270), TODAY, ident="day")
+    heads.tell(book, pigs, Change("died", TODAY, 1), TODAY, "d1")
+    with book.reading() as session:
+        (one,) = expected(book, session, TODAY).carcases
+    assert (one.head, one.live_kg) == (2, 180)
+    heads.tell(book, pigs, Change("died", TODAY, 2), TODAY, "d2")
+    with book.reading() as session:
+        assert not expected(book, session, TODAY).carcases
+        assert [one.none_left for one in days(book, session, TODAY).to_book] == ["Pigs"]
 
 
 def test_heads_are_counted_by_day_over_the_end_of_february() -> None:

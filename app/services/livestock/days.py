@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
 from app.records import store
+from app.rules.live import Live
 from app.rules.moment import Said, StepDay
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
@@ -15,8 +16,8 @@ from app.rules.tasks import Bar, Fate, Laid, Task
 from app.services.book import Book
 from app.services.jobs import Job, jobs_named
 from app.services.larder.larder import larder
-from app.services.livestock.expect import Carcase, carcase
-from app.services.livestock.groups import find_group
+from app.services.livestock.carcases import Carcase, carcase
+from app.services.livestock.groups import Group, find_group
 from app.services.livestock.held_ones import HeldOnes, held_ones
 from app.services.project import said_of
 from app.services.ticking import Words, tick, undo
@@ -40,7 +41,8 @@ class Appointment(NamedTuple):
     whether it is booked, and the step that books it.
 
     ``hangs`` are the jobs before and after it, in order; ``held`` the bars in which the day falls, ``ones``
-    single animals that are held on it and can't go; ``back`` what it makes, by name, with the sheet that it follows.
+    single animals that are held on it and can't go; ``none_left`` names the group that it is for where that is over;
+    ``back`` what it makes, by name, with the sheet that it follows.
     """
 
     laid: Laid
@@ -55,6 +57,7 @@ class Appointment(NamedTuple):
     hangs: tuple[Job, ...]
     held: tuple[Bar, ...]
     ones: tuple[HeldOnes, ...]
+    none_left: str
     carcase: Carcase | None
     freezer: Freezer | None
     back: tuple[tuple[str, str], ...]
@@ -134,12 +137,12 @@ def _one(
     book: Book, session: Session, laid: Laid, sheet: Sheet, steps: dict[str, Step], step: Step, who: str, task: Task,
     booking: Task | None, free: float | None, today: Day,
 ) -> Appointment:  # fmt: skip
-    day = task.best
+    day, live, group = task.best, book.live(session, today), _group(book, session, laid, today)
     slaughter = step.act == "slaughter"
-    kills = carcase(book, laid, book.live(session, today).facts.ticks, today) if slaughter else None
+    kills = carcase(book, live, laid, today) if slaughter else None
     room = Freezer(room_litres(kills.packed_kg), free) if kills is not None else None
     acts = ("slaughter",) if slaughter else ((step.act,) if step.act else ())
-    bars = book.live(session, today).bars()
+    bars = live.bars()
     held = [bar for act in acts for bar in bars.on(act, laid.entry, sheet.species, day or today) if bar.kind == "law"]
     back = [
         (make.name, book.library.sheets[make.sheet].title)
@@ -153,17 +156,25 @@ def _one(
         booking.key if booking is not None else "", booking.closes if booking is not None else None,
         booked_ask is not None and any(ask.name == "day" for ask in booked_ask.asks), task.key,
         tuple(_hanging(book, session, laid, sheet, step, booking, today)), tuple(held),
-        tuple(_ones(book, session, laid, day or today, today)) if slaughter else (), kills, room, tuple(back),
+        tuple(_ones(live, group, day or today)) if slaughter else (), _none_left(group), kills, room, tuple(back),
     )  # fmt: skip
 
 
-def _ones(book: Book, session: Session, laid: Laid, day: Day, today: Day) -> list[HeldOnes]:
-    """Single animals of the group that are inside a withdrawal period on the day: they stay, and the others may go."""
+def _group(book: Book, session: Session, laid: Laid, today: Day) -> Group | None:
+    """The group that an appointment is for, or is one of its own jobs."""
     try:
-        group = find_group(book, session, str(laid.entry.facts.get("for") or laid.entry.id), today)
+        return find_group(book, session, str(laid.entry.facts.get("for") or laid.entry.id), today)
     except NotFound:
-        return []
-    return [one for one in held_ones(book.live(session, today), [group], day) if one.meat]
+        return None
+
+
+def _ones(live: Live, group: Group | None, day: Day) -> list[HeldOnes]:
+    """Single animals of the group that are inside a withdrawal period on the day: they stay, and the others may go."""
+    return [one for one in held_ones(live, [group], day) if one.meat] if group is not None else []
+
+
+def _none_left(group: Group | None) -> str:
+    return group.entry.name if group is not None and not group.alive else ""
 
 
 def _who(sheet: Sheet, step: Step) -> tuple[str, str]:

@@ -9,20 +9,18 @@ from sqlalchemy.orm import Session
 from app.errors import BadInput, NotFound
 from app.records import store
 from app.records.values import moment_text
-from app.rules.facts import Entry, Tick
+from app.rules.facts import Tick
 from app.rules.keys import key, split_key
-from app.rules.made import with_defaults
 from app.rules.spans import Day
-from app.rules.tasks import Laid
 from app.rules.ticks import in_force
 from app.services.book import Book
+from app.services.livestock.carcases import Carcase, carcase
 from app.services.livestock.feed_groups import Eater, eaters
 from app.services.rounds import label
-from app.sheets.livestock_tables import dressings, layers, weights
+from app.sheets.livestock_tables import layers
 from app.trade.livestock.bees import honey_kg
 from app.trade.livestock.lay import HYBRID, Layer, fell_suddenly
 from app.trade.livestock.lay_weeks import Week, against, eggs_by_week
-from app.trade.livestock.weights import weight_at_kg
 
 WEEKS_BACK, WEEKS_ON = 26, 12
 LONGEST_COUNT_DAYS = 10
@@ -50,21 +48,6 @@ class Laying(NamedTuple):
     came: float
     fall: Fall | None
     counted_to: Day | None
-
-
-class Carcase(NamedTuple):
-    """Animals for the table: live weight of all, carcase (low, best, high) and packs in kg; what came, if it has."""
-
-    name: str
-    entry: str
-    head: int
-    on: Day | None
-    live_kg: float
-    carcase_kg: tuple[float, float, float]
-    packed_kg: float
-    came_kg: float | None
-    came_what: str
-    source: str
 
 
 class Honey(NamedTuple):
@@ -98,7 +81,7 @@ def expected(book: Book, session: Session, today: Day) -> Expected:
         said.setdefault(split_key(tick.key).entry, []).append(tick)
     flocks = [_laying(one, said.get(one.entry.id, ()), season.daylight_hours, today) for one in layers_here]
     honey = [_honey(one, live.facts.ticks.get(one.entry.id, ()), today) for one in here if one.entry.sheet == "bees"]
-    carcases = [found for laid in live.laid.values() if (found := carcase(book, laid, live.facts.ticks, today))]
+    carcases = [found for laid in live.laid.values() if (found := carcase(book, live, laid, today))]
     carcases.sort(key=lambda one: (one.came_kg is not None, one.on or 0, one.entry))
     return Expected(tuple(flocks), tuple(carcases), tuple(honey))
 
@@ -215,76 +198,6 @@ def _fall(ticks: Sequence[Tick], weeks: Sequence[Week], today: Day) -> Fall | No
     return None
 
 
-# ── Carcases ──────────────────────────────────────────────────────────────────────────────────────────────────────
-
-DRESSED_AS: Mapping[str, str] = {
-    "weaners": "pig", "abattoir-pigs": "pig", "store-lambs": "lamb", "abattoir-sheep": "lamb", "calf": "beef",
-    "abattoir-cattle": "beef", "abattoir-goats": "goat", "kids": "goat", "table-birds": "table hybrid",
-    "ducklings": "duck", "geese": "goose", "turkey-poults": "turkey", "rabbits": "rabbit",
-}  # fmt: skip
-"""The row of species.toml by which a sheet's animals are dressed."""
-GROWN: Mapping[str, str] = {
-    "table-birds": "table hybrid", "ducklings": "Pekin duck", "geese": "Embden goose on range",
-    "turkey-poults": "turkey, female", "rabbits": "rabbit",
-}  # fmt: skip
-"""The row of weights by age."""
-LOOK_BACK_DAYS = 400
-
-
-def carcase(book: Book, laid: Laid, ticks: Mapping[str, Sequence[Tick]], today: Day) -> Carcase | None:
-    """What the animals of an entry give when they are killed; None where it is of none, or long ago."""
-    entry, sheet = laid.entry, book.library.sheets.get(laid.entry.sheet)
-    kind = DRESSED_AS.get(entry.sheet)
-    kill = next((task for task in laid.tasks if task.step == "kill"), None)
-    if sheet is None or kind is None or kill is None or entry.struck:
-        return None
-    on = kill.done if kill.done is not None else kill.best
-    if on is not None and on < today - LOOK_BACK_DAYS:
-        return None
-    entry = with_defaults(entry, sheet)
-    head = _number(entry.facts.get("head"), 1)
-    live = live_kg(entry, head, ticks.get(entry.id, ()), today if on is None else on)
-    if live is None:
-        return None
-    row = dressings()[kind]
-    low, best, high = (live * part / 100 for part in (row.low_percent, row.best_percent, row.high_percent))
-    came, what = _came(ticks.get(entry.id, ()))
-    return Carcase(
-        entry.name, entry.id, round(head), on, live, (low, best, high), best * row.packed_percent / 100, came, what,
-        row.source,
-    )  # fmt: skip
-
-
-def live_kg(entry: Entry, head: float, ticks: Sequence[Tick], on: Day) -> float | None:
-    """Live weight of all of them on the day: as put down, as they are to be killed, or by their age."""
-    facts = entry.facts
-    if "live_kg" in facts:
-        return _number(facts["live_kg"], 0) or None
-    if "target_kg" in facts:
-        latest = max(
-            (_number(tick.measures.get("kg"), 0) for tick in in_force(ticks) if split_key(tick.key).step == "weigh"),
-            default=0.0,
-        )
-        return head * max(_number(facts["target_kg"], 0), latest)
-    kind = GROWN.get(entry.sheet)
-    came = facts.get("date")
-    if kind is None or not isinstance(came, int):
-        return None
-    rows = weights()[kind].rows
-    weeks = (on - came + _number(facts.get("age_d"), 0)) / 7
-    return head * weight_at_kg(min(max(weeks, rows[0][0]), rows[-1][0]), rows)
-
-
-def _came(ticks: Sequence[Tick]) -> tuple[float | None, str]:
-    """What was weighed of it: cold carcases, or birds ready for the oven."""
-    for step, name, what in (("kill", "carcase_kg", "carcases"), ("pack", "kg", "oven-ready")):
-        for tick in reversed(in_force(ticks)):
-            value = tick.measures.get(name)
-            if split_key(tick.key).step == step and isinstance(value, int | float):
-                return float(value), what
-    return None, ""
-
-
 def _honey(one: Eater, ticks: Sequence[Tick], today: Day) -> Honey:
     colonies = max(1, one.heads(today, today)[0]) if one.first <= today else 1
     years: dict[int, float] = {}
@@ -295,7 +208,3 @@ def _honey(one: Eater, ticks: Sequence[Tick], today: Day) -> Honey:
             years[year] = years.get(year, 0.0) + value
     kg = tuple(honey_kg(colonies, year) for year in HONEY_YEARS)
     return Honey(one.entry.name, one.entry.id, colonies, kg, tuple(sorted(years.items())))
-
-
-def _number(value: object, otherwise: float) -> float:
-    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else otherwise

@@ -77,7 +77,10 @@ def _day(
         when=_when(one, today),
         by=_by(one, today),
         trouble=not one.booked and one.book_by is not None and one.book_by < today.toordinal() + 7,
-        held=(*(_held(bar, library, today) for bar in one.held), *(_stays(ones, today) for ones in one.ones)),
+        held=(
+            *((f"None of ‘{one.none_left}’ is left: strike this day out on its own page.",) if one.none_left else ()),
+            *(_held(bar, library, today) for bar in one.held), *(_stays(ones, today) for ones in one.ones),
+        ),
         facts=tuple(_facts(one, imperial)),
         short=_room(one),
         hangs=tuple(

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from datetime import date
 
-from app.services.livestock.expect import Carcase, Expected, Honey, Laying
+from app.services.livestock.carcases import Carcase
+from app.services.livestock.expect import Expected, Honey, Laying
 from app.web import pages
 from app.web.links import entry_href
 from app.web.livestock.husbandry_drawing import lay_curve
