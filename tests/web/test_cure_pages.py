@@ -167,6 +167,17 @@ def test_put_down_twice_it_is_there_once_and_its_job_says_the_grams(client: Test
     assert (stale.status_code, "look at them once more" in stale.text) == (409, True)
 
 
+@pytest.mark.published
+def test_too_much_curing_salt_is_taken_down_and_said_to_be_not_for_eating(client: TestClient) -> None:
+    """20 g of 6.25 % on 2 kg are 625 ppm; 21 CFR 172.170: 200 for meat cured at home."""
+    put = client.post("/meat/cure", data={**BELLY, "id": "9" * 32}, follow_redirects=False)
+    href = str(put.headers["location"]).partition("?")[0]
+    key = f"{href.rpartition('/')[2]}.rub"
+    client.post("/tick", data={"key": key, "on": ON.isoformat(), "m.kg": "2", "m.cure_g": "20"})
+    text = client.get(href).text.replace("\xa0", " ")
+    assert "By what was ticked 625 ppm of nitrite went in" in text
+
+
 def test_a_cure_already_there_is_weighed_out_for_it(client: TestClient) -> None:
     added = client.post("/add/back-bacon", data={"confirm": "yes", "date": "2027-11-10", "kg": "3",
                                                  "thickness_mm": "60"}, follow_redirects=False)  # fmt: skip

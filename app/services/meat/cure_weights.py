@@ -13,6 +13,7 @@ from app.rules.spans import Day
 from app.rules.tasks import Task
 from app.rules.terms import Value
 from app.rules.ticks import in_force
+from app.services.meat.cure_ways import CURED_AT
 from app.services.what_there_is import Whole
 from app.trade.meat.nitrite import ingoing_ppm, weight_that_cures_g
 from app.trade.meat.nitrite_law import CAUTION_PPM
@@ -22,6 +23,7 @@ from app.trade.meat.weight_loss import loss_days, loss_percent, salt_after_perce
 _WEIGHED_AT = ("rub", "brine", "out", "smell", "dry", "smoke", "even", "hang", "weigh")
 """Steps at which the piece itself is weighed; what was packed or thrown away is another weight."""
 _DRIED = "ready"
+_SLIP_PPM = 0.5
 USUAL_LOSS_A_DAY = 1.0
 """Per cent of the green weight, in a fridge. Source: common practice."""
 
@@ -37,7 +39,8 @@ class Weighing(NamedTuple):
 class Weights(NamedTuple):
     """The curve. ``target_kg`` None where nothing is to be lost; ``expected`` the day it will be there, ``reached`` the
     day it was; ``why`` says what the day rests on, or why there is none. ``salt_percent`` is what it comes to by then,
-    nothing having dripped; ``smoke_owed_h`` the hours of smoke still usual, None before the first."""
+    nothing having dripped; ``smoke_owed_h`` the hours of smoke still usual, None before the first. ``used_ppm`` is the
+    nitrite that went in by what was ticked, None where nobody said."""
 
     green_kg: float
     loss_percent: float | None
@@ -48,6 +51,12 @@ class Weights(NamedTuple):
     why: str
     salt_percent: float | None = None
     smoke_owed_h: float | None = None
+    used_ppm: float | None = None
+
+    @property
+    def too_much_used(self) -> bool:
+        """Whether more nitrite went in than any home cure may have."""
+        return self.used_ppm is not None and self.used_ppm > CAUTION_PPM + _SLIP_PPM
 
 
 class Weighed(NamedTuple):
@@ -77,14 +86,15 @@ def weights_of(session: Session, whole: Whole, today: Day) -> Weights | None:
     ticks = in_force(store.ticks(session, [entry.id]))
     weighed = _weighings(ticks, float(green), dried=_DRIED if loss is not None else "")
     rows = tuple(weighed) if weighed and weighed[0].on <= begun else (Weighing(begun, float(green), 0.0), *weighed)
+    used = _used_ppm(entry.facts, ticks)
     if loss is None:
-        return Weights(float(green), None, None, rows, None, None, "")
+        return Weights(float(green), None, None, rows, None, None, "", used_ppm=used)
     wanted = target_kg(float(green), loss)
     reached = next((one.on for one in rows if one.kg <= wanted), None)
     expected, why = (None, "") if reached is not None else _expected(whole, rows, loss, ticks)
     found = weighed_of(entry.facts)
     salt = salt_after_percent(found.salt_percent, loss) if found is not None else None
-    return Weights(float(green), loss, wanted, rows, expected, reached, why, salt, _smoke_owed(ticks))
+    return Weights(float(green), loss, wanted, rows, expected, reached, why, salt, _smoke_owed(ticks), used)
 
 
 def weighed_of(facts: Mapping[str, Value]) -> Weighed | None:
@@ -94,11 +104,27 @@ def weighed_of(facts: Mapping[str, Value]) -> Weighed | None:
     if any(one is None for one in found):
         return None
     cure, salt, sugar, strength, kg = (one or 0.0 for one in found)
-    base = weight_that_cures_g(kg * 1000, skin_on=facts.get("skin", "skin on") == "skin on")
-    base += (_number(facts, "water_l") or 0.0) * 1000
+    base = _base_g(facts, kg)
     ppm = ingoing_ppm(cure, strength / 100, base)
     share = 100 * (salt + cure * (1 - strength / 100)) / base
-    return Weighed(cure, salt, sugar, strength, ppm, share, ppm > CAUTION_PPM + 0.5)
+    return Weighed(cure, salt, sugar, strength, ppm, share, ppm > CAUTION_PPM + _SLIP_PPM)
+
+
+def _base_g(facts: Mapping[str, Value], kg: float) -> float:
+    """What takes up cure, in grams: the piece without its skin, in a brine with the water."""
+    piece = weight_that_cures_g(kg * 1000, skin_on=facts.get("skin", "skin on") == "skin on")
+    return piece + (_number(facts, "water_l") or 0.0) * 1000
+
+
+def _used_ppm(facts: Mapping[str, Value], ticks: Iterable[Tick]) -> float | None:
+    """Nitrite that went in by what was ticked: the curing salt used, on the weight that was said then or before."""
+    for tick in ticks:
+        said = {**facts, **tick.measures} if tick.kind == "done" and split_key(tick.key).step in CURED_AT else {}
+        kg, strength = _number(said, "kg"), _number(said, "nitrite_percent")
+        used = _number(tick.measures, "cure_g")
+        if kg and strength and used is not None:
+            return ingoing_ppm(used, strength / 100, _base_g(said, kg))
+    return None
 
 
 def _weighings(ticks: Iterable[Tick], green_kg: float, dried: str) -> list[Weighing]:

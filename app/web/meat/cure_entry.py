@@ -19,6 +19,10 @@ from app.web.parts import NO_LINE, Field, Form, Link, Pair
 from app.web.words import SP, day, figure
 
 TOO_MUCH = "That is more than 200 ppm of nitrite. Do not rub it in: weigh the piece again and reckon it anew."
+USED_TOO_MUCH = (
+    "By what was ticked {} ppm of nitrite went in: more than the 200 that any home cure may have. It is not eaten:"
+    " throw it away, or ask your food-safety authority."
+)
 _PREFIX = "m."
 """Before the names of measures in a form, as the job's own page has it."""
 _RECKON = "Reckon the cure: grams, law, days"
@@ -31,7 +35,7 @@ def kept(whole: Whole, weights: Weights | None, imperial: bool, today: Day) -> p
     found, entry = weighed_of(whole.entry.facts), whole.entry
     return pages.CureKept(
         grams=_grams(found) if found is not None else (),
-        warning=TOO_MUCH if found is not None and found.too_much else "",
+        warning=_warning(weights, found),
         reckon=_reckon(whole, anew=found is not None),
         weights=_weights(weights, imperial, today),
         picture=weight_picture(weights, today, _words(weights, imperial, today))
@@ -40,6 +44,12 @@ def kept(whole: Whole, weights: Weights | None, imperial: bool, today: Day) -> p
         said=_said(weights, imperial, today),
         all_the_same=() if entry.struck else tuple(_undated(whole, imperial, today)),
     )
+
+
+def _warning(weights: Weights, found: Weighed | None) -> str:
+    if weights.too_much_used:
+        return USED_TOO_MUCH.format(figure(weights.used_ppm or 0, 0))
+    return TOO_MUCH if found is not None and found.too_much else ""
 
 
 def without_grams(facts: tuple[Pair, ...], sheet: Sheet | None) -> tuple[Pair, ...]:
