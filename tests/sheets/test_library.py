@@ -31,6 +31,7 @@ acts = ["cut hedge"]
 from = { day = "--03-01" }
 to = { day = "--08-31" }
 says = "Nests."
+in_force = "not known"
 source = { published = "handbook" }
 """
 PIG = """
