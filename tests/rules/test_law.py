@@ -4,6 +4,7 @@ Every figure of these sheets is made up unless a source is named beside it; what
 """
 
 import dataclasses
+from datetime import date
 from typing import Any
 
 import pytest
@@ -28,6 +29,7 @@ ENGLAND = {
             "from": {"day": "--03-01"},
             "to": {"day": "--08-31"},
             "says": "Closed season.",
+            "in_force": date(2024, 5, 23),
             "source": "common practice",
         }
     ],
