@@ -7,6 +7,7 @@ import pytest
 
 from app.rules.bars import Bars
 from app.rules.facts import Entry, Tick
+from app.rules.spans import add
 from app.rules.tasks import Fate, Plan
 from app.rules.terms import Nation
 from app.sheets.library import Library, load
@@ -358,3 +359,14 @@ def test_a_lamb_is_vaccinated_at_three_weeks_and_again_four_to_six_weeks_later()
     second = next(task for task in plan.tasks if task.step == "second")
     assert best(plan, "lambs.vaccine") == "2026-04-22"
     assert (iso(second.best), iso(second.closes)) == ("2026-05-20", "2026-06-03")
+
+
+@pytest.mark.published
+@pytest.mark.parametrize("sheet", ["laying-hens", "laying-ducks", "quail"])
+def test_a_week_of_eggs_is_dated_by_its_oldest(sheet: str) -> None:
+    """Business Companion, Selling eggs: best before 28 days from laying. The oldest of those put by on 8 March 2026
+    was laid on 1 March, and its day is 29 March."""
+    step = next(step for step in library().sheets[sheet].steps if step.id == "eggs")
+    (made,) = step.makes
+    assert made.keeps is not None
+    assert iso(add(day("2026-03-08"), made.keeps)) == "2026-03-29"
