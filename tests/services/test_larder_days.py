@@ -10,11 +10,14 @@ from app.records import store
 from app.records.larder import EATEN, FIRST
 from app.records.tables import TABLES
 from app.services.book import Book
+from app.services.entries import put_down
 from app.services.larder import larder, lot_words
 from app.services.larder import many as larder_many
 from app.services.larder.batch_days import Keeping, keeping, taken_as_eaten
 from app.services.larder.lot_parts import Lot, LotFact
 from app.services.larder.lot_words import NewLot
+from app.services.preview import Draft
+from app.services.ticking import Words, tick
 from tests.services.croft import TODAY, Ticking, croft, day
 
 KALE = Lot(
@@ -155,3 +158,18 @@ def test_a_day_of_safety_stands_before_days_of_quality(tmp_path: Path) -> None:
         lot_words.put_lot(book, NewLot(what, TODAY - 30, 1, "kg", keeps_until=TODAY + until, place=place), TODAY, what)
     with book.reading() as session:
         assert [row.what for row in larder.larder(book, session, TODAY).first] == ["cooked ham", "jam", "beef, chilled"]
+
+
+@pytest.mark.published
+def test_what_was_dried_keeps_by_the_warmth_of_its_store(tmp_path: Path) -> None:
+    """Packaging and Storing Dried Foods, NCHFP: half of fruit's 12 months at 60 °F and 6 at 80: 4.55 months at 20 °C,
+    whole ones told, so what was packed on 10 September is for 10 January; eaten first, its day stays."""
+    book = croft(tmp_path, clock=Ticking())
+    facts = {"date": day("2026-09-08"), "kg": 8.0, "store_c": 20.0}
+    entry = put_down(book, Draft("dried-tomatoes", "tomatoes", "", facts), TODAY)
+    tick(book, f"{entry}.pack", TODAY, on=day("2026-09-10"), words=Words({"kg": 0.5}))
+    for _ in range(2):
+        with book.reading() as session:
+            (row,) = store.batch_rows(session)
+        assert row.keeps_until == day("2027-01-10")
+        tick(book, f"{entry}.first", TODAY, on=TODAY)

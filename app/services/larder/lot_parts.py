@@ -8,6 +8,7 @@ from app.records.store import LotFactRow, LotRow
 from app.rules.facts import Tick
 from app.rules.keys import key as key_of
 from app.rules.live import Live
+from app.rules.moment import StepDay, Work
 from app.rules.sheet import Sheet
 from app.rules.spans import Day, add
 from app.rules.step import Make, Step
@@ -23,6 +24,8 @@ TAKES: tuple[FactKind, ...] = ("used", "given", "thrown")
 SAYS_NOT_HOW_MUCH = ("to", "until", "name", "basis", "rests")
 """What a count with one of these says: that it was moved, that its day or its name was put right, of what its day is
 and what that rests on; not how much."""
+LIVES = ("dried_keeping_days", "raw_keeping_days")
+"""The computations that say how long something keeps in a store of some warmth."""
 SLACK = 1e-6
 
 
@@ -147,13 +150,26 @@ def _of_task(laid: Laid, sheet: Sheet, step: Step, task: Task, words: Mapping[st
             made_on=day,
             amount=_amount(make, task, words),
             unit=make.unit,
-            keeps_until=add(day, make.keeps) if make.keeps is not None else None,
+            keeps_until=_keeps_until(laid, sheet, step, make, day),
             place=make.where,
             note="",
         )
         for number, make in enumerate(step.makes)
         if make.kind in ("lot", "seed")
     ]
+
+
+def _keeps_until(laid: Laid, sheet: Sheet, step: Step, make: Make, day: Day) -> Day | None:
+    """Until when it keeps: by the warmth of its store, where the sheet reckons that, else as the sheet says."""
+    if make.keeps is None:
+        return None
+    reckoned = {
+        other.id
+        for other in sheet.steps
+        if isinstance(other.start, Work) and other.start.name in LIVES and other.start.since == StepDay(step.id)
+    }
+    days = (task.best for task in laid.tasks if task.step in reckoned)
+    return next((best for best in days if best is not None), add(day, make.keeps))
 
 
 def _amount(make: Make, task: Task, words: Mapping[str, Word]) -> float | None:
