@@ -42,6 +42,8 @@ def test_lines_are_read_in_the_units_people_write() -> None:
     assert not faults
     assert lines == (CutLine("Belly", 3.175, 38.1, "cure"), CutLine("liver", 0.8, None, "fresh"))
     assert read_lines(written(lines))[0] == lines
+    said, _ = read_lines("belly 3 kg, cure, 40 mm\n2 x 3 kg legs\npork chops 2 kg freeze")
+    assert said == (CutLine("belly", 3, 40, "cure"), CutLine("2 x legs", 6), CutLine("pork chops", 2, None, "freeze"))
 
 
 @pytest.mark.parametrize(
@@ -51,6 +53,8 @@ def test_lines_are_read_in_the_units_people_write() -> None:
         ("belly", "its weight is wanted"),
         ("3.2 kg", "what is it"),
         ("belly 0 kg", "weight of 0 kg"),
+        ("belly 3,200 g", "weight of 0.003 kg"),
+        ("leg 5 kg, shoulder 4 kg", "more than one weight"),
         ("belly -2 kg", "weight of -2 kg"),
         ("belly 3 kg, 0 mm", "thickness of 0 mm"),
         ("\n".join(["mince 1 kg"] * 61), "up to 60 cuts"),

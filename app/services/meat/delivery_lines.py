@@ -19,11 +19,12 @@ CARCASES: tuple[Kind, ...] = tuple(BEAST_OF)
 Way = Literal["freeze", "cure", "fresh", "other"]
 WAYS: tuple[Way, ...] = ("freeze", "cure", "fresh", "other")
 MOST_LINES = 60
-MOST_KG = 600.0
+LEAST_KG, MOST_KG = 0.02, 600.0
 THIN_MM, THICK_MM = 5.0, 250.0
 _WEIGHT = re.compile(r"(?<![\w.,])([-−]?\d+(?:[.,]\d+)?)\s*(kg|kilos?|g|grams?|lbs?|pounds?|oz|ounces?)\b", re.I)
 _THICK = re.compile(r"(?<![\w.,])([-−]?\d+(?:[.,]\d+)?)\s*(mm|cm|in|inch|inches)\b(?:\s*thick)?", re.I)
-_WAY = re.compile(r"[,;]\s*(freeze|cure|eat fresh|fresh|other)\s*$", re.I)
+_WAY = re.compile(r"[,;]\s*(freeze|cure|eat fresh|fresh|other)\s*(?=,|$)|\s(freeze|cure|eat fresh)\s*$", re.I)
+_TIMES = re.compile(r"(\d{1,3})\s*[x×]\s*$")
 _NOT_CURED = re.compile(
     r"lamb|mutton|beef|veal|venison|chicken|duck|goose|turkey|bird|rabbit|chop|steak|minced?|diced?|sausage"
 )
@@ -117,9 +118,9 @@ def total_kg(lines: Sequence[CutLine]) -> float:
 def _read(line: str) -> CutLine:
     way: Way | None = None
     if found := _WAY.search(line):
-        said = found[1].casefold()
+        said = (found[1] or found[2]).casefold()
         way = "fresh" if said == "eat fresh" else cast(Way, said)
-        line = line[: found.start()]
+        line = line[: found.start()] + line[found.end() :]
     mm = None
     if thick := _THICK.search(line):
         mm = understood(f"{thick[1]} {thick[2]}", "mm")
@@ -127,14 +128,18 @@ def _read(line: str) -> CutLine:
     weight = _WEIGHT.search(line)
     if weight is None:
         raise ValueError("its weight is wanted too, such as “3.2 kg”.")
-    kg = round(understood(f"{weight[1]} {weight[2]}", "kg"), 3)
-    name = " ".join((line[: weight.start()] + " " + line[weight.end() :]).split()).strip(" ,:–-×x=")
+    before, after = line[: weight.start()], line[weight.end() :]
+    if _WEIGHT.search(after):
+        raise ValueError("it has more than one weight: a cut to a line.")
+    times = _TIMES.search(before)
+    kg = round(understood(f"{weight[1]} {weight[2]}", "kg") * (int(times[1]) if times else 1), 3)
+    name = " ".join(f"{before} {after}".split()).strip(" ,:–-×x=")
     if not name:
         raise ValueError("what is it? A name is wanted beside the weight.")
     if len(name) > 60:
         raise ValueError("a shorter name is wanted, up to 60 letters.")
-    if not 0 < kg <= MOST_KG:
-        raise ValueError(f"a weight of {kg:g} kg can’t be; more than 0, up to {MOST_KG:g} kg.")
+    if not LEAST_KG <= kg <= MOST_KG:
+        raise ValueError(f"a weight of {kg:g} kg can’t be; {LEAST_KG:g} to {MOST_KG:g} kg.")
     if mm is not None and not THIN_MM <= mm <= THICK_MM:
         raise ValueError(
             f"a thickness of {mm:g} mm can’t be; measure its thickest place, {THIN_MM:g} to {THICK_MM:g} mm."

@@ -97,5 +97,7 @@ def _fit(thickness_mm: float) -> None:
     if not _LEAST_MM <= thickness_mm <= _MOST_MM:
         advice = (
             "Measure the thickest part; what is thicker is split or boned, frozen, or cured by its weight as a ham."
+            if thickness_mm > _MOST_MM
+            else "Measure the thickest part; so thin a piece has no rule here: freeze it, or eat it fresh."
         )
         raise OutOfRange("A thickness", thickness_mm, f"{_LEAST_MM} to {_MOST_MM} mm", advice)
