@@ -126,6 +126,9 @@ def test_the_first_lambs_become_an_entry_with_their_vaccine_weaning_and_tag() ->
     assert window(lambs, "it.second")[::2] == ("2026-05-20", "2026-06-03")
     assert window(lambs, "it.wean")[::2] == ("2026-06-24", "2026-07-08")
     assert window(lambs, "it.tag")[2] == "2027-01-01"
+    housed = plan_of("lambs", "2026-04-01", housed=True)
+    assert window(housed, "it.tag-housed")[2] == "2026-10-01", "six months where they are housed at night"
+    assert "tag" not in {one.step for one in housed.tasks}
 
 
 # ── Births, hatches, bees ─────────────────────────────────────────────────────────────────────────────────────────
