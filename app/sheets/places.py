@@ -70,6 +70,7 @@ def _normals(table: Table) -> Normals:
         rain_mm=_twelve(table, "rain_mm"),
         wet_days=_twelve(table, "wet_days"),
         min_sd_c=_twelve(table, "min_sd_c"),
+        grid=table.flag("grid"),
         basis=table.choice("basis", ("published", "common practice", "from memory"), needed=True),
         source=table.text("source", needed=True),
     )

@@ -2,6 +2,8 @@
 
 from datetime import date
 
+import pytest
+
 from app.sheets.places import places
 from app.trade.climate.frost import OwnFrost
 from app.trade.climate.nearest import nearest_by_frost
@@ -32,14 +34,15 @@ def test_months_turned_twice_are_as_they_were() -> None:
         assert turned(turned(place)) == place
 
 
+@pytest.mark.common_practice
 def test_the_place_whose_frosts_lie_nearest_is_chosen_and_one_without_lies_furthest() -> None:
-    """By published dates (tests/published/climate-frost-estimate.csv): the upland's medians are days 121 and 309."""
+    """Growers of the northern uplands look for the last frost in early May and the first in late October."""
     shipped, scatter = places().normals.values(), places().scatter
-    upland = nearest_by_frost(54, shipped, scatter, OwnFrost(5, 1), OwnFrost(11, 5))
+    upland = nearest_by_frost(54, shipped, scatter, OwnFrost(5, 8), OwnFrost(10, 22))
     assert upland.id == "north-yorkshire"
     warm = Normals("warm", "warm", (30.0,) * 12, (22.0,) * 12)
     braemar = places().normals["braemar"]
     assert nearest_by_frost(57, (warm, braemar), scatter, OwnFrost(1, 2), None) is braemar
     assert nearest_by_frost(57, (warm,), scatter, OwnFrost(1, 2), None) is warm
-    south = nearest_by_frost(-45, [turned(one) for one in shipped], scatter, OwnFrost(11, 1), OwnFrost(5, 8))
+    south = nearest_by_frost(-45, [turned(one) for one in shipped], scatter, OwnFrost(11, 8), OwnFrost(4, 22))
     assert south.id == "north-yorkshire"

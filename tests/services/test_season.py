@@ -77,8 +77,8 @@ def test_months_typed_come_next_and_are_carried_to_no_other_height() -> None:
 
 
 def test_two_frost_dates_alone_choose_the_place_whose_frosts_lie_nearest() -> None:
-    """Braemar's middle frosts from its means are 10 May and 18 October, Plymouth's 3 March and 29 December."""
-    for last, first, place in (("--05-12", "--10-16", "Braemar"), ("--03-05", "--12-28", "Plymouth")):
+    """Braemar has frosts in most Junes and Septembers (Met Office, historic station data), Plymouth few in all."""
+    for last, first, place in (("--05-31", "--09-18", "Braemar"), ("--03-25", "--12-08", "Plymouth")):
         season = season_of(holding(last_frost_50=last, first_frost_50=first))
         assert season.basis.kind == "frost dates"
         assert "Reckoned from the frost dates you gave" in season.basis.said

@@ -44,6 +44,8 @@ def season(where: str) -> NormalsSeason:
         return NormalsSeason(54.3, places().normals["north-yorkshire"], places().scatter)
     if where == "south":
         return NormalsSeason(-43.5, CANTERBURY, places().scatter)
+    if where in ("coast", "highland"):
+        return NormalsSeason(50.4, places().normals["plymouth" if where == "coast" else "braemar"], places().scatter)
     return NormalsSeason(52.2, places().normals["cambridge"], places().scatter)
 
 
@@ -243,8 +245,47 @@ def test_potatoes_of_every_kind_hold_their_bed_until_they_are_out(kind: str, mon
         ("rhubarb", "plant", "2027-02-20"),
         ("strawberry", "plant", "2027-09-05"),
         ("strawberry", "plant", "2027-04-10"),  # cold-stored and potted runners
+        ("tomato", "sow", "2027-04-05"),
+        ("squash", "sow", "2027-05-08"),
+        ("leek-seed", "sow", "2027-03-25"),
     ],
 )
 def test_a_day_that_gardeners_choose_stays(crop: str, step: str, on: str) -> None:
     """Still in good time in eastern England, by gardeners' calendars; so it is not put off to another season."""
     assert days(crop, "north", on)[step] == day(on)
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize(
+    ("crop", "step", "where", "on", "months"),
+    [
+        ("broad-bean", "sow", "north", "2027-07-20", "10-11"),  # not in the heat, for chocolate spot and no pods
+        ("broad-bean", "sow", "upland", "2027-06-20", "10-11"),
+        ("beetroot", "sow", "coast", "2027-01-10", "3-4"),  # sown cold it runs to seed
+        ("parsnip", "sow", "upland", "2027-01-10", "4-5"),  # not before the soil is at 7 °C
+        ("parsnip", "sow", "upland", "2027-06-20", "4-5"),
+        ("runner-bean", "sow", "coast", "2027-08-20", "5"),
+        ("runner-bean", "sow", "upland", "2027-01-10", "6"),
+        ("french-bean-dwarf", "sow.1", "upland", "2027-01-10", "6"),
+        ("french-bean-dwarf", "sow.1", "south", "2027-01-10", "1"),
+        ("lettuce", "sow.1", "upland", "2027-08-20", "4-5"),
+        ("shallot", "lift", "upland", "2027-04-10", "7-8"),  # by the light, whenever it was planted
+        ("cauliflower", "clear", "north", "2027-01-10", "8-10"),
+        ("apple", "plant", "highland", "2027-01-10", "1"),  # bare-rooted, without leaf
+        ("apple", "plant", "north", "2027-06-20", "11-12"),
+    ],
+)
+def test_what_would_come_to_nothing_waits_for_its_season(
+    crop: str, step: str, where: str, on: str, months: str
+) -> None:
+    """Growers' months for a lowland, an upland, a mild coast and Canterbury, put down on whatever day."""
+    best = days(crop, where, on)[step]
+    assert best is not None
+    assert date.fromordinal(best).month in within(months), date.fromordinal(best).isoformat()
+
+
+@pytest.mark.common_practice
+@pytest.mark.parametrize("crop", ["apple", "blackcurrant", "strawberry"])
+@pytest.mark.parametrize("on", ["2027-01-20", "2027-06-20", "2027-10-20"])
+def test_what_comes_out_of_a_pot_is_planted_on_any_day(crop: str, on: str) -> None:
+    assert days(crop, "north", on, potted=True)["plant"] == day(on)

@@ -10,7 +10,8 @@ class Normals(NamedTuple):
 
     ``altitude_m`` is where they were measured, None where that is not known (then they are carried to no other
     height); ``rain_mm`` and ``wet_days`` (1 mm or more) may be empty. ``min_sd_c`` is the standard deviation of single
-    nights about the month's curve, empty where it is not known. ``basis`` and ``source`` say where all that is from.
+    nights about the month's curve, empty where it is not known; ``grid`` says that it was counted on a grid of squares
+    and not in one garden. ``basis`` and ``source`` say where all that is from.
     """
 
     id: str
@@ -21,6 +22,7 @@ class Normals(NamedTuple):
     rain_mm: Twelve = ()
     wet_days: Twelve = ()
     min_sd_c: Twelve = ()
+    grid: bool = False
     basis: str = ""
     source: str = ""
 
@@ -28,14 +30,15 @@ class Normals(NamedTuple):
 class Scatter(NamedTuple):
     """How weather scatters about its normals; every value has its source in the file of normals.
 
-    ``night_sd_c``: single nights' lowest about the curve; ``memory``: see `FrostYear`, and ``monthly_memory`` where the
-    place gives its own ``min_sd_c``; ``day_sd_c``: single days' means; ``year_sd_c``: a growing season's mean between
-    years; ``last_frost_sd_days`` and ``first_frost_sd_days``: frost dates between years.
+    ``night_sd_c``: single nights' lowest about the curve; ``season_share``: see `FrostYear`; ``station_factor``: how
+    much wider the nights of one station scatter than those of a grid; ``day_sd_c``: single days' means;
+    ``year_sd_c``: a growing season's mean between years; ``last_frost_sd_days`` and ``first_frost_sd_days``: frost
+    dates between years.
     """
 
     night_sd_c: float
-    memory: float
-    monthly_memory: float
+    season_share: float
+    station_factor: float
     day_sd_c: float
     year_sd_c: float
     last_frost_sd_days: float

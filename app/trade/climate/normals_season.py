@@ -1,6 +1,7 @@
 """The season of a place of which only monthly normals are known, and perhaps the household's own frost dates."""
 
 from collections.abc import Callable
+from functools import lru_cache
 
 import numpy as np
 
@@ -59,10 +60,10 @@ class NormalsSeason:
         self.max_c = self._curve(normals.max_c, altitude_m)
         self.rain_mm = _rain_curve(normals.rain_mm)
         self.soil_c = soil_curve_c([mean + lie.warmer_c for mean in self.mean_c])
-        chances = self._night_chances()
+        nights, spreads = self._nights()
         turn = self._midsummer
-        memory = scatter.monthly_memory if normals.min_sd_c else scatter.memory
-        self._frost = FrostYear(chances[turn:] + chances[:turn], memory)
+        self._frost = _frost_year(nights[turn:] + nights[:turn], spreads[turn:] + spreads[:turn], scatter.season_share)
+        chances = [frost_chance(mean, sd) for mean, sd in zip(nights, spreads, strict=True)]
         self._chances = moved_nights(chances, self._anchors())
         self._marks: dict[tuple[str, float, int], int | None] = {}
         self._turns: dict[tuple[str, float], int | None] = {}
@@ -84,11 +85,12 @@ class NormalsSeason:
             return curve
         return tuple(at_altitude_c(value, here, altitude_m) for value in curve)
 
-    def _night_chances(self) -> list[float]:
+    def _nights(self) -> tuple[tuple[float, ...], tuple[float, ...]]:
+        """The mean lowest temperature of each night as the plot lies, and its scatter in one garden (°C)."""
         by_month = self.normals.min_sd_c or (self.scatter.night_sd_c,) * 12
-        spreads = [sd for sd, days in zip(by_month, MONTH_DAYS, strict=True) for _ in range(days)]
-        hollow = self.lie.hollow_c
-        return [frost_chance(mean - hollow, sd) for mean, sd in zip(self.min_c, spreads, strict=True)]
+        wider = self.scatter.station_factor if self.normals.grid else 1.0
+        spreads = tuple(wider * sd for sd, days in zip(by_month, MONTH_DAYS, strict=True) for _ in range(days))
+        return tuple(mean - self.lie.hollow_c for mean in self.min_c), spreads
 
     # ── Marks ─────────────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -235,6 +237,12 @@ class NormalsSeason:
         Source: `day_hours`.
         """
         return day_hours(self.latitude_deg, day)
+
+
+@lru_cache(maxsize=16)
+def _frost_year(mean_min_c: tuple[float, ...], sd_c: tuple[float, ...], season_share: float) -> FrostYear:
+    """A `FrostYear`, kept for the next season with the same nights (a day typed makes the season anew)."""
+    return FrostYear(mean_min_c, sd_c, season_share)
 
 
 def check_warmth(total: float, base: float) -> None:

@@ -1,4 +1,4 @@
-"""Days that stand on a sheet: a share of them, where a job comes amid them, or the time between two of them."""
+"""Days that stand on a sheet: a share of them, the time between two of them, or all of them if something is so."""
 
 from math import ceil, floor
 
@@ -33,3 +33,17 @@ def days_between(low_days: int, high_days: int) -> Reckoned:
     if not 0 <= low_days <= high_days:
         raise OutOfRange("A least time", low_days, f"from 0 to {high_days:g} days")
     return Reckoned(ceil(low_days), ceil(low_days), ceil(high_days), (f"{low_days:g} to {high_days:g} days",))
+
+
+@work
+def days_if(so: bool, days: int) -> Reckoned:
+    """So many days where something is so, and none where it is not.
+
+    Valid: no fewer than no days.
+    Source: none; the days stand on the sheet.
+    Raises: OutOfRange below none.
+    """
+    if days < 0:
+        raise OutOfRange("A number of days", days, "none or more")
+    found = days if so else 0
+    return Reckoned(found, found, found, (f"{found:g} days",))
