@@ -5,10 +5,18 @@ its answer is back.
 """
 
 import contextlib
+import os
+import random
+import signal
 import socket
+import sqlite3
+import subprocess
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -16,8 +24,10 @@ import httpx
 import pytest
 
 from tests.browser.conftest import served
+from tests.browser.killed import WHEN
 
 NOON = "2027-09-15T09:30:00Z"
+Error = pytest.importorskip("playwright.sync_api").Error
 
 
 class Line:
@@ -160,29 +170,96 @@ def ticks(house: str, keys: list[str]) -> dict[str, int]:
     return found
 
 
-def test_thirty_ticks_with_the_line_cut_ten_times_are_thirty_ticks(
-    house: str, line: Line, phone: Callable[..., Any]
+class Keeper:
+    """A house in a process of its own that is killed as often as it is said, and each time served again."""
+
+    def __init__(self, folder: Path, whens: list[str]) -> None:
+        with socket.create_server(("127.0.0.1", 0)) as found:
+            port = found.getsockname()[1]
+        self.address = f"http://127.0.0.1:{port}"
+        command = [sys.executable, "-m", "tests.browser.killed", str(folder), str(port), *whens]
+        self.process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, start_new_session=True)
+        self.said: list[str] = []
+        self.begun = time.monotonic()
+        self.listens = threading.Thread(target=self._listen)
+        self.listens.start()
+
+    def _listen(self) -> None:
+        for line in self.process.stdout or ():
+            self.said.append(line.strip())
+
+    def lives(self) -> bool:
+        """Whether the keeper is there and has not been at it for too long."""
+        assert self.process.poll() is None
+        assert time.monotonic() < self.begun + 90, self.said
+        return True
+
+    def leave(self) -> None:
+        """The house ends as it should."""
+        if self.process.stdin:
+            self.process.stdin.close()
+        self.process.wait(20)
+        self.listens.join()
+
+
+@pytest.fixture
+def killed(browser: Any, tmp_path: Path) -> Iterator[Keeper]:
+    """Ten deaths, drawn by lot but the same each time: at first nothing is kept, then one tick is, then as it comes."""
+    lot = random.Random(6)
+    keeper = Keeper(tmp_path, [*lot.choices(WHEN[:3], k=4), "kept", *lot.choices(WHEN, k=5)])
+    yield keeper
+    with contextlib.suppress(ProcessLookupError):
+        os.killpg(keeper.process.pid, signal.SIGKILL)
+    keeper.leave()
+
+
+def opened(page: Any, keeper: Keeper) -> None:
+    """The page, as soon as there is a house again."""
+    while keeper.lives():
+        with contextlib.suppress(Error):
+            page.goto(f"{keeper.address}/2027/09?by=none")
+            return
+        time.sleep(0.05)
+
+
+def prod(page: Any) -> None:
+    """As a phone that comes back into reach; by itself it would try a little later."""
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    page.wait_for_timeout(30)
+
+
+def test_thirty_ticks_and_a_house_killed_ten_times_in_the_midst_of_them_are_thirty_ticks(
+    killed: Keeper, browser: Any, tmp_path: Path
 ) -> None:
-    page = phone()
-    line.up = False
-    page.context.set_offline(True)
-    keys = tap(page, 30)
+    context = browser.new_context(viewport={"width": 390, "height": 844}, timezone_id="Europe/London")
+    page = context.new_page()
+    opened(page, killed)
+    page.evaluate("navigator.serviceWorker.ready.then(() => 1)")
+    page.reload()  # now it is kept, to be opened without signal
+    context.set_offline(True)
+    page.clock.set_system_time(datetime.now(UTC) - timedelta(days=1))
+    keys = tap(page, 10)
+    page.clock.set_system_time(datetime.now(UTC))
+    keys += tap(page, 20)
     assert len(set(keys)) == 30
     assert waits(page) == 30
     assert "30 waiting to be sent" in page.inner_text("#box")
     assert page.locator(".row.waits").count() == 30
-    line.cuts = ["before", "after"] * 5
-    line.up = True
-    page.context.set_offline(False)
-    end = time.monotonic() + 12
-    while line.cuts:
-        assert time.monotonic() < end
-        page.evaluate("window.dispatchEvent(new Event('online'))")
-        page.wait_for_timeout(40)
-    page.reload()  # the box outlives the page
-    emptied(page)
-    assert ticks(house, keys[:30]) == dict.fromkeys(keys, 1)
-    assert line.boxes > 10
+    context.set_offline(False)
+    while len(killed.said) < 5 and killed.lives():
+        prod(page)
+    page.reload()  # the box outlives the page, and the page opens whether the house is there or not
+    while waits(page) and killed.lives():
+        prod(page)
+    page.wait_for_selector(".row.waits", state="detached")
+    context.close()
+    killed.leave()
+    assert len(killed.said) == 10
+    assert {one.partition(" ")[0] for one in killed.said} == {"killed"}
+    with sqlite3.connect(tmp_path / "data" / "twelvemonth.sqlite3") as kept:
+        ticks = sorted(kept.execute("SELECT key, on_day FROM tick WHERE tied_to = ''"))
+        assert ticks == sorted([(key, "2027-09-14") for key in keys[:10]] + [(key, "2027-09-15") for key in keys[10:]])
+        assert kept.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
 
 
 def test_one_tap_with_signal_is_sent_at_once_and_one_whose_answer_is_lost_counts_once(
