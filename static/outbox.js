@@ -1,5 +1,5 @@
 // What is tapped is written on this phone first, then sent, and kept until the house has it. Without storage, forms go the ordinary way.
-(function () {
+(() => {
   "use strict";
   var BOX = "tm.op.", OWNER = "tm.owner", MOST = 500, BATCH = 100, WAIT = 15000;
   var me = hex(), fails = 0, next = 0, sending = false, full = false, note = "", live = {}, stale = false;
@@ -7,20 +7,20 @@
   function hex() {
     return Array.from(crypto.getRandomValues(new Uint8Array(16)), n => (n + 256).toString(16).slice(1)).join("");
   }
-  function two(n) { return (n < 10 ? "0" : "") + n; }
-  function day(d) { return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()); }
+  // The day by the phone's own clock, not by that of Greenwich.
+  function day(d) { return new Date(d - d.getTimezoneOffset() * 60000).toISOString().slice(0, 10); }
 
   // ── The box: one key for each, so that two tabs never write over each other; they sort by when they were put in. ──
   function keys() {
     try { return Object.keys(localStorage).filter(k => k.startsWith(BOX)).sort(); } catch { return []; }
   }
   function ops() {
-    return keys().map(function (k) { try { return JSON.parse(localStorage[k]); } catch { return null; } }).filter(Boolean);
+    return keys().map(k => { try { return JSON.parse(localStorage[k]); } catch { return null; } }).filter(Boolean);
   }
   function put(op) {
     try { localStorage.setItem(op.at, JSON.stringify(op)); return true; } catch { return false; }
   }
-  function drop(op) { try { localStorage.removeItem(op.at); } catch { return; } }
+  function drop(op) { try { localStorage.removeItem(op.at); } catch {} }
   function waiting() { return ops().filter(op => op.state === "waits"); }
 
   // One more to send; what was put in last sorts last.
@@ -34,13 +34,13 @@
   function make(form, by) {
     var row = form.closest("[data-task]"), head = document.querySelector("h1"), fields = [], op;
     var name = by && (by.getAttribute("aria-label") || by.textContent.trim());
-    new FormData(form, by || undefined).forEach(function (v, k) { if (k !== "id") fields.push([k, String(v)]); });
+    new FormData(form, by || undefined).forEach((v, k) => { if (k !== "id") fields.push([k, String(v)]); });
     op = kept(new URL(form.action).pathname, fields, row || !head ? name : head.textContent.trim() + ": " + name);
     op.row = row && row.dataset.task;
     return op;
   }
 
-  document.addEventListener("submit", function (event) {
+  document.addEventListener("submit", event => {
     var form = event.target;
     if (!form.hasAttribute("data-keeps") || form.dataset.plain) return;
     var row = form.closest("[data-task]"), before = row && waiting().filter(op => op.row === row.dataset.task).pop();
@@ -71,12 +71,12 @@
     op.row = null; put(op); show(); flush(true);
   }
 
-  document.addEventListener("htmx:afterRequest", function (event) {
+  document.addEventListener("htmx:afterRequest", event => {
     var op = event.detail.requestConfig.elt.op, code = event.detail.xhr.status;
     if (!op) return;
     delete live[op.id]; op.live = 0;
     if (event.detail.successful) drop(op);
-    else if (code >= 400 && code < 500 && [401, 408, 425, 429].indexOf(code) < 0) drop(op); // the row tells why
+    else if (code >= 400 && code < 500 && ![401, 408, 425, 429].includes(code)) drop(op); // the row tells why
     else { put(op); fails = 1; next = Date.now() + 2000; if (code === 401) note = letIn(); }
     if (stale && !waiting().length) anew(); else show();
   });
@@ -90,56 +90,58 @@
       return localStorage[OWNER].startsWith(me);
     } catch { return false; }
   }
-  function letIn() { return "Let this phone in again; what waits stays here."; }
+  function letIn() {
+    if (window.caches) caches.delete("seen"); // a phone that was shown the door keeps no page either
+    return "Let this phone in again; what waits stays here.";
+  }
+  function free() { try { localStorage.removeItem(OWNER); } catch {} }
 
   function flush(now) {
     var some = waiting().filter(op => !op.live || Date.now() - op.live > WAIT);
-    if (navigator.onLine === false) return rest(some);
-    if (!some.length || sending || (!now && Date.now() < next) || !own()) return;
+    if (!some.length || sending || (!now && Date.now() < next)) return;
+    if (navigator.onLine === false || !own()) return rest(some);
     some = some.slice(0, fails > 3 ? 1 : BATCH);
     sending = true;
-    some.forEach(function (op) { op.tried += 1; op.live = 0; put(op); });
-    var halt = new AbortController(), timer = setTimeout(function () { halt.abort(); }, WAIT);
+    some.forEach(op => { op.tried += 1; op.live = 0; put(op); });
+    var halt = new AbortController(), timer = setTimeout(() => halt.abort(), WAIT);
     fetch("/outbox", {
       method: "POST", headers: { "Content-Type": "application/json" }, signal: halt.signal, redirect: "manual",
-      body: JSON.stringify({ ops: some.map(({ id, path, fields, on, made_at, sure }) => ({ id, path, fields, on, made_at, sure })) })
-    }).then(function (answer) {
-      if (answer.ok) return answer.json().then(function (said) { taken(some, said.answers); });
+      body: JSON.stringify({ ops: some }, ["ops", "id", "path", "fields", "on", "made_at", "sure"])
+    }).then(answer => {
+      if (answer.ok) return answer.json().then(said => taken(some, said.answers));
       if (answer.status === 401 || answer.type === "opaqueredirect") note = letIn();
       else if (answer.status === 429) note = "The house asks to wait a little.";
-      else if (answer.status < 500 && [408, 425].indexOf(answer.status) < 0 && some.length === 1) {
-        return answer.json().catch(function () { return {}; }).then(function (said) {
+      else if (answer.status < 500 && ![408, 425].includes(answer.status) && some.length === 1) {
+        return answer.json().catch(() => ({})).then(said => {
           some[0].state = "refused"; some[0].says = said.says || ""; put(some[0]);
         });
       }
       back(Number(answer.headers.get("Retry-After")) * 1000);
-    }).catch(function () { note = ""; back(0); }).finally(function () {
-      rest(some);
+    }).catch(() => { note = ""; back(0); }).finally(() => {
       clearTimeout(timer); sending = false;
-      try { localStorage.removeItem(OWNER); } catch { return; }
-      show();
+      free();
+      rest(some);
     });
   }
   // What is kept leaves an empty form, so that nobody sends it once more.
   function rest(some) {
-    some.forEach(function (op) {
+    some.forEach(op => {
       var form = live[op.id];
       delete live[op.id];
-      if (form && !form.closest("[data-task]")) { form.reset(); tell("No signal: it is kept on this phone."); }
+      if (form && !form.closest("[data-task]")) { form.reset(); tell("It is kept on this phone until it is sent."); }
     });
     show();
   }
   function back(least) {
     fails += 1;
-    next = Date.now() + Math.max(least || 0, Math.min(60, Math.pow(2, fails)) * 1000 * (0.5 + Math.random() / 2));
+    next = Date.now() + Math.max(least || 0, Math.min(60, 2 ** fails) * 1000 * (0.5 + Math.random() / 2));
   }
 
   function taken(some, answers) {
-    var by = {}, said = [], later = false;
-    answers.forEach(function (one) { by[one.id] = one; });
+    var said = [], later = false;
     fails = 0; note = "";
-    some.forEach(function (op) {
-      var one = by[op.id], form = live[op.id];
+    some.forEach(op => {
+      var one = answers.find(a => a.id === op.id), form = live[op.id];
       delete live[op.id];
       if (!one || one.came === "later") { later = true; note = one ? one.says : ""; return; }
       if (one.came === "refused" && form && form.isConnected && op.tried === 1 && !form.hasAttribute("hx-post")) {
@@ -147,7 +149,7 @@
       }
       if (one.came === "refused" || one.came === "asked") { op.state = one.came; op.says = one.says; op.day = one.day; put(op); return; }
       drop(op);
-      if (form && form.isConnected && one.href && some.length === 1) location.assign(one.href[0] === "?" ? location.pathname + one.href : one.href);
+      if (form && form.isConnected && one.href && some.length === 1) location.assign(one.href);
       else if (one.says && (one.came === "first" || said.length < 3)) said.push(one.says);
     });
     if (later) back(0);
@@ -158,10 +160,10 @@
   // The page as it is now, unless somebody is typing into it.
   function anew() {
     var main = document.getElementById("main");
-    var typed = Array.from(main.querySelectorAll("input:not([type=hidden]),textarea")).some(i => i.value !== i.defaultValue || i.checked !== i.defaultChecked);
+    var typed = [...main.querySelectorAll("input:not([type=hidden]),textarea")].some(i => i.value !== i.defaultValue || i.checked !== i.defaultChecked);
     if (typed || !window.htmx || !(stale || main.querySelector(".waits"))) return show();
     stale = true;
-    fetch(location.href, { headers: { "HX-Request": "false" } }).then(a => a.ok ? a.text() : "").then(function (text) {
+    fetch(location.href, { headers: { "HX-Request": "false" } }).then(a => a.ok ? a.text() : "").then(text => {
       var fresh = text && new DOMParser().parseFromString(text, "text/html").getElementById("main");
       // Tapped while it was on its way: this page would not know of it, and is asked for again at the end of that.
       if (fresh && !waiting().length) { main.replaceWith(fresh); htmx.process(fresh); stale = false; }
@@ -192,16 +194,16 @@
     if (op.state === "asked") {
       var when = document.createElement("input");
       when.type = "date"; when.value = when.max = op.day; when.setAttribute("aria-label", "When was it?");
-      made.append(when, button("It was then", function () { op.on = when.value; op.sure = true; op.state = "waits"; op.says = ""; put(op); show(); flush(true); }));
+      made.append(when, button("It was then", () => { op.on = when.value; op.sure = true; op.state = "waits"; op.says = ""; put(op); show(); flush(true); }));
     }
-    made.append(button(op.state === "waits" ? "Take back" : "Put away", function () { if (op.state === "waits") unsay(op); else { drop(op); show(); } }));
+    made.append(button(op.state === "waits" ? "Take back" : "Put away", () => { if (op.state === "waits") unsay(op); else { drop(op); show(); } }));
     return made;
   }
   function show() {
     var box = document.getElementById("box"), all = ops().filter(op => !live[op.id] || op.state !== "waits" || !op.live);
     var count = all.filter(op => op.state === "waits").length, odd = all.length - count, mine = {};
-    all.forEach(function (op) { if (op.row && op.state === "waits") mine[op.row] = true; });
-    document.querySelectorAll("[data-task]").forEach(function (row) {
+    all.forEach(op => { if (op.row && op.state === "waits") mine[op.row] = true; });
+    document.querySelectorAll("[data-task]").forEach(row => {
       var is = Boolean(mine[row.dataset.task]), mark = row.querySelector(".sends");
       row.classList.toggle("waits", is);
       if (is && !mark) { var head = row.querySelector("h3"); if (head) head.append(make_("small", " ⧗ waits to be sent", "sends")); }
@@ -213,20 +215,22 @@
     var open = box.querySelector("details[open]"), more = make_("details"), list = make_("ul");
     var lead = [count ? "⧗ " + count + " waiting to be sent" : "", odd ? "✕ " + odd + " to look at" : ""].filter(Boolean).join(" · ");
     more.open = Boolean(open || (odd && !count));
-    more.append(make_("summary", lead)); all.forEach(function (op) { list.append(line(op)); }); more.append(list);
+    more.append(make_("summary", lead)); all.forEach(op => { list.append(line(op)); }); more.append(list);
     box.replaceChildren(more);
     if (note) box.append(make_("p", note));
-    if (count) box.append(button("Send now", function () { fails = 0; flush(true); }));
+    if (count) box.append(button("Send now", () => { fails = 0; flush(true); }));
   }
 
   function soon() { if (document.visibilityState !== "hidden") { next = 0; flush(true); show(); } }
-  window.addEventListener("online", soon);
-  window.addEventListener("pageshow", soon);
+  addEventListener("online", soon);
+  addEventListener("pageshow", soon);
+  addEventListener("pagehide", () => { if (sending) free(); });
+  addEventListener("storage", event => { if (event.key === OWNER && !event.newValue) anew(); }); // another tab has sent
   document.addEventListener("visibilitychange", soon);
   document.addEventListener("htmx:afterSettle", show);
-  setInterval(function () { if (document.visibilityState !== "hidden") flush(false); }, 5000);
-  window.addEventListener("beforeunload", function (event) { if (!window.isSecureContext && waiting().length) event.preventDefault(); });
-  soon(); show();
+  setInterval(() => { if (document.visibilityState !== "hidden") flush(false); }, 5000);
+  addEventListener("beforeunload", event => { if (!window.isSecureContext && waiting().length) event.preventDefault(); });
+  soon();
 
   // Over https the pages themselves open without signal.
   if (navigator.serviceWorker) navigator.serviceWorker.register("/sw.js").catch(() => null);

@@ -1,12 +1,12 @@
 // Nothing here is needed: every page works without it. It turns months by the arrow keys, and tells when a tick was not sent.
-(function () {
+(() => {
   "use strict";
 
   function typing(element) {
     return /^(INPUT|SELECT|TEXTAREA)$/.test(element.tagName) || element.isContentEditable;
   }
 
-  document.addEventListener("keydown", function (event) {
+  document.addEventListener("keydown", event => {
     if (event.altKey || event.ctrlKey || event.metaKey || event.shiftKey || typing(event.target)) return;
     var way = { ArrowLeft: "prev", ArrowRight: "next" }[event.key];
     var link = way && document.querySelector('link[rel="' + way + '"]');
@@ -38,11 +38,11 @@
   }
   document.addEventListener("htmx:sendError", unsent);
   document.addEventListener("htmx:timeout", unsent);
-  document.addEventListener("htmx:responseError", function (event) {
+  document.addEventListener("htmx:responseError", event => {
     if (event.detail.xhr.getResponseHeader("HX-Reswap") !== "none") tell("That could not be done. Open the job to see why.");
   });
   // An answer that refuses still carries its sentence for the status line, out of band.
-  document.addEventListener("htmx:beforeSwap", function (event) {
+  document.addEventListener("htmx:beforeSwap", event => {
     if (event.detail.xhr.getResponseHeader("HX-Reswap") === "none") event.detail.shouldSwap = true;
   });
 })();

@@ -16,7 +16,9 @@ from app.errors import BadInput, Conflict, NotFound
 from app.rules.spans import Day
 from app.services.book import Book
 from app.services.jobs import asks_of
+from app.services.larder.larder import mark, unsay
 from app.services.larder.many import still_here, throw_many
+from app.services.moving import Risk, move
 from app.services.outbox import Act, Operation, Said
 from app.services.rounds import is_walk, tick_round
 from app.services.ticking import Outcome, let_go, tick, undo
@@ -25,6 +27,9 @@ from app.web import words
 from app.web.depends import who_says
 from app.web.fields import in_units
 from app.web.job_forms import PREFIX
+from app.web.larder.forms import KILLED
+from app.web.larder.page import batch_href
+from app.web.larder.words import put
 from app.web.news import TICK, told
 from app.web.routes import drying, evening, larder_many, larder_the_batch, seed, today
 from app.web.routes.tick import read_words
@@ -113,6 +118,20 @@ def _let_go(sent: Sent) -> Said:
     return _came(came)
 
 
+def _move(sent: Sent) -> Said:
+    to = sent.form.day("on", "Say which day.")
+    sent.form.check()
+    shown, person = sent.form.window("shown"), who_says(sent.request)
+    knowing = sent.form.raw("confirm") == "yes" and sent.form.raw("risked") == str(to)
+    came = move(
+        sent.book, sent.form.raw("key"), to or sent.today, sent.today, tick_id=sent.id, shown=shown, knowing=knowing,
+        person=person,
+    )  # fmt: skip
+    if isinstance(came, Risk):  # asked on the job's own page: a phone behind the barn can't be asked
+        raise BadInput({"on": f"It was not moved. {came.says}"})
+    return _came(came)
+
+
 # ── Readings and the larder ───────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -136,6 +155,18 @@ def _still_here(sent: Sent, batch: str) -> Said:
     return Said("It is counted as here again.", href="/larder")
 
 
+def _mark(sent: Sent, batch: str) -> Said:
+    place, killed = sent.form.text("place", longest=80), sent.form.choice("killed", KILLED)
+    sent.form.check()
+    moved = mark(sent.book, batch, sent.day, killed=killed or None, place=place or None, ident=sent.id)
+    return Said(href=put(batch_href(batch), "moved" if moved else "mark"))
+
+
+def _unsay(sent: Sent, batch: str) -> Said:
+    unsay(sent.book, batch, sent.form.raw("fact"), sent.day)
+    return Said(href=put(batch_href(batch), "unsay"))
+
+
 _ERROR = re.compile(r'<p class="error"[^>]*>(.*?)</p>', re.DOTALL)
 
 
@@ -146,7 +177,7 @@ def _as_posted(does: Callable[..., Response]) -> Callable[..., Said]:
         if not sent.form.raw("on"):
             sent.form.values["on"] = date_of(sent.day).isoformat()
         answer = does(sent.request, sent.book, sent.form, *where)
-        if answer.status_code < 400:
+        if answer.status_code == 303:
             return Said(href=answer.headers.get("location", ""))
         said = [unescape(re.sub(r"<[^>]+>", "", one)).strip() for one in _ERROR.findall(bytes(answer.body).decode())]
         raise BadInput({str(n): one for n, one in enumerate(said)} or {"": "That could not be read."})
@@ -160,6 +191,7 @@ _ACTS: tuple[tuple[re.Pattern[str], Callable[..., Said]], ...] = tuple(
         ("/tick", _tick),
         ("/undo", _undo),
         ("/letgo", _let_go),
+        ("/move", _move),
         ("/evening", _as_posted(evening.by_numbers)),
         ("/evening/done", _as_posted(evening.done)),
         ("/today/weather", _as_posted(today.weather)),
@@ -170,6 +202,8 @@ _ACTS: tuple[tuple[re.Pattern[str], Callable[..., Said]], ...] = tuple(
         ("/larder/([^/]+)/back", _as_posted(larder_the_batch.put_back)),
         ("/larder/([^/]+)/count", _as_posted(larder_the_batch.count)),
         ("/larder/([^/]+)/here", _still_here),
+        ("/larder/([^/]+)/mark", _mark),
+        ("/larder/([^/]+)/unsay", _unsay),
         ("/preserving/drying/([^/]+)", _as_posted(drying.weighed)),
         ("/garden/seed/([^/]+)/take", _as_posted(seed.take)),
         ("/garden/seed/([^/]+)/count", _as_posted(seed.count)),

@@ -15,7 +15,8 @@ from app.web.ways_round import MORE, PAGES, YARD
 NO_LINE = Markup("")
 
 KEPT = re.compile(
-    r"/(tick|undo|letgo|evening|evening/done|weather/reading|larder/count|larder/spoiled|larder/[^/]+/(take|back|count|here)"
+    r"/(tick|undo|letgo|move|evening|evening/done|today/weather|weather/reading|larder/count|larder/spoiled"
+    r"|larder/[^/]+/(take|back|count|here|mark|unsay)"
     r"|preserving/drying/[^/]+|garden/seed/[^/]+/(take|count|test))"
 )
 """The small writes that are made in the yard."""

@@ -9,11 +9,11 @@ def main() -> int:
     """Measure all, print ``name ratio limit`` for each, and fail when a limit is passed."""
     parts = [planning.ratios]
     try:
-        from tests.bench import outbox, pages
+        from tests.bench import outbox, pages, phones
     except ImportError:
         pass
     else:
-        parts += [pages.ratios, outbox.ratios]
+        parts += [pages.ratios, outbox.ratios, phones.ratios]
     lines = [line for part in parts for line in part()]
     for name, ratio, limit in lines:
         print(f"{name} {ratio:.2f} {limit:g}")

@@ -6,12 +6,13 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 import uvicorn
+from fastapi import FastAPI
 
 from app.main import create_app
 from app.services.demo.demo import start
@@ -31,18 +32,26 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 @contextmanager
-def served(folder: Path, *, filled: bool, today: str = TODAY) -> Iterator[str]:
+def served(folder: Path, *, filled: bool) -> Iterator[str]:
     """The program on a free port, empty or with the made-up holding; gives its address."""
     settings = read_settings({}, folder)
-    begun = datetime.fromisoformat(f"{today}T09:00:00+00:00")
-    since = time.monotonic()
-
-    def now() -> datetime:
-        return begun.fromtimestamp(begun.timestamp() + time.monotonic() - since, begun.tzinfo)
-
-    app = create_app(settings, now, today=date.fromisoformat(today), made_up=filled)
+    app = create_app(settings, clock(), today=date.fromisoformat(TODAY), made_up=filled)
     if filled:
         start(app.state.book, settings.demo_data)
+    with serving(app) as address:
+        yield address
+
+
+def clock() -> Callable[[], datetime]:
+    """The time of day as it goes by from nine of the day that it is."""
+    begun = datetime.fromisoformat(f"{TODAY}T09:00:00+00:00")
+    since = time.monotonic()
+    return lambda: begun + timedelta(seconds=time.monotonic() - since)
+
+
+@contextmanager
+def serving(app: FastAPI) -> Iterator[str]:
+    """An application on a free port, in a thread; gives its address."""
     with socket.socket() as listener:
         listener.bind(("127.0.0.1", 0))
         server = uvicorn.Server(uvicorn.Config(app, log_level="error", timeout_graceful_shutdown=5))

@@ -75,13 +75,17 @@ def serve(folder: Path, port: int, when: str) -> NoReturn:
     os._exit(0)
 
 
+def rows(book: Book, many: int = JOBS) -> None:
+    """Put down rows of beet that are to be sown in the middle of September."""
+    fill(book, [entry(f"beet-{n:02}", "test-beet", "2027-09-13") for n in range(many)])
+
+
 def filled(folder: Path) -> None:
-    """Rows of beet that are to be sown, a job of each. The whole program is imported by it, so a child is there at once."""
+    """Make the holding. All of the program is imported on the way, so that a child is there at once."""
     app = create_app(settings(folder), today=TODAY)
     serving.configured(app).load()
-    book: Book = app.state.book
-    fill(book, [entry(f"beet-{n:02}", "test-beet", "2027-09-13") for n in range(JOBS)])
-    book.close()
+    rows(app.state.book)
+    app.state.book.close()
 
 
 def forked(folder: Path, port: int, when: str) -> int:

@@ -1,7 +1,6 @@
 """No signal behind the barn: what is tapped is kept on the phone, sent once, and nothing is lost or doubled.
 
-The house is reached through a line that can be cut: before the house hears what is sent, or after it heard and before
-its answer is back.
+Where the house itself is killed see `tests.browser.killed`.
 """
 
 import contextlib
@@ -23,81 +22,53 @@ from urllib.parse import urlsplit
 import httpx
 import pytest
 
-from tests.browser.conftest import served
-from tests.browser.killed import WHEN
+from app.main import create_app
+from tests.browser.conftest import clock, serving
+from tests.browser.killed import WHEN, rows
+from tests.web.holding import ON, settings
 
 NOON = "2027-09-15T09:30:00Z"
 Error = pytest.importorskip("playwright.sync_api").Error
 
 
 class Line:
-    """A line to the house on a port of its own. ``cuts`` says of the next boxes sent where the line breaks."""
+    """A line to the house on a port of its own, that can be cut: what is fetched by a service worker is cut off too."""
 
     def __init__(self, to: str) -> None:
-        self.to, self.up, self.cuts, self.boxes = urlsplit(to), True, list[str](), 0
+        self.to, self.up = urlsplit(to), True
         self.listener = socket.create_server(("127.0.0.1", 0))
         self.address = f"http://127.0.0.1:{self.listener.getsockname()[1]}"
         threading.Thread(target=self._listen, daemon=True).start()
 
     def _listen(self) -> None:
-        while True:
-            try:
+        with contextlib.suppress(OSError):
+            while True:
                 caller, _ = self.listener.accept()
-            except OSError:
-                return
-            threading.Thread(target=self._carry, args=(caller,), daemon=True).start()
+                threading.Thread(target=self._carry, args=(caller,), daemon=True).start()
 
     def _carry(self, caller: socket.socket) -> None:
-        with caller:
+        with contextlib.suppress(OSError), caller:
             if not self.up:
                 return
-            with socket.create_connection((self.to.hostname, self.to.port)) as house, _hung_up(house):
+            with socket.create_connection((self.to.hostname, self.to.port)) as house:
                 threading.Thread(target=self._back, args=(house, caller), daemon=True).start()
-                while data := self._read(caller):
-                    cut = ""
-                    if data.startswith(b"POST /outbox"):
-                        self.boxes += 1
-                        cut = self.cuts.pop(0) if self.cuts else ""
-                    if not self.up or cut == "before":
-                        return
-                    if cut == "after":
-                        self._deaf(caller)
+                while (data := caller.recv(1 << 20)) and self.up:
                     house.sendall(data)
-                    if cut == "after":
-                        time.sleep(0.15)  # the house has heard; nobody hears its answer
-                        return
-
-    def _deaf(self, caller: socket.socket) -> None:
-        caller.shutdown(socket.SHUT_WR)
+                house.shutdown(socket.SHUT_RDWR)
 
     @staticmethod
-    def _read(one: socket.socket) -> bytes:
-        try:
-            return one.recv(1 << 20)
-        except OSError:
-            return b""
-
-    def _back(self, house: socket.socket, caller: socket.socket) -> None:
+    def _back(house: socket.socket, caller: socket.socket) -> None:
         with contextlib.suppress(OSError):
             while data := house.recv(1 << 16):
                 caller.sendall(data)
-        with contextlib.suppress(OSError):
             caller.shutdown(socket.SHUT_RDWR)
-
-
-@contextlib.contextmanager
-def _hung_up(one: socket.socket) -> Iterator[None]:
-    """At the end the other side is told; closing alone says nothing while a thread still reads."""
-    try:
-        yield
-    finally:
-        with contextlib.suppress(OSError):
-            one.shutdown(socket.SHUT_RDWR)
 
 
 @pytest.fixture(scope="module")
 def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with served(tmp_path_factory.mktemp("kept"), filled=True) as address:
+    app = create_app(settings(tmp_path_factory.mktemp("kept")), clock(), today=ON)
+    rows(app.state.book)
+    with serving(app) as address:
         yield address
 
 
@@ -178,7 +149,9 @@ class Keeper:
             port = found.getsockname()[1]
         self.address = f"http://127.0.0.1:{port}"
         command = [sys.executable, "-m", "tests.browser.killed", str(folder), str(port), *whens]
-        self.process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, start_new_session=True)
+        self.process = subprocess.Popen(
+            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, start_new_session=True
+        )
         self.said: list[str] = []
         self.begun = time.monotonic()
         self.listens = threading.Thread(target=self._listen)
@@ -373,34 +346,3 @@ def test_the_pages_open_without_signal_as_last_seen(line: Line, phone: Callable[
     assert tap(page, 1) == []
     page.goto(f"{line.address}/evening")
     assert "not kept on this phone" in page.inner_text("body")
-
-
-def test_twenty_phones_at_once_lose_and_double_nothing(house: str) -> None:
-    sent: dict[str, list[str]] = {}
-    wrong: list[str] = []
-    html = httpx.get(f"{house}/2027/10?by=none").text
-    keys = [part.partition('"')[0] for part in html.split('data-task="')[1:]]
-
-    def phone(n: int) -> None:
-        with httpx.Client(base_url=house, headers={"Origin": house}, timeout=30) as client:
-            for turn in range(3):
-                key, ident = keys[(7 * n + turn) % len(keys)], f"{n:016x}{turn:016x}"
-                fields = [["key", key], ["remark", f"by phone {n}"]]
-                one = {"id": ident, "path": "/tick", "fields": fields, "on": "2027-09-15", "made_at": NOON}
-                for _ in range(2):  # each is sent twice
-                    answer = client.post("/outbox", json={"ops": [one]})
-                    came = answer.json()["answers"][0]["came"] if answer.status_code == 200 else ""
-                    if came not in ("done", "before"):
-                        wrong.append(answer.text)
-                sent.setdefault(key, []).append(f"by phone {n}")
-
-    threads = [threading.Thread(target=phone, args=(n,)) for n in range(20)]
-    for one in threads:
-        one.start()
-    for one in threads:
-        one.join()
-    assert wrong == []
-    for key, remarks in sent.items():
-        page = httpx.get(f"{house}/job/{key}").text
-        for remark in set(remarks):
-            assert page.count(f"{remark}<") + page.count(f"{remark} ") >= 1, (key, remark)

@@ -259,7 +259,7 @@ def test_a_code_is_compared_in_constant_time_in_both_its_forms(monkeypatch: pyte
     monkeypatch.setattr(hmac, "compare_digest", counted)
     door = LettingIn(app.state.book.now)
     made = door.invite("A phone", None)
-    door.answer(made.digits)
+    door.answer(made.digits, "192.168.1.77")
     assert compared == [made.digits.encode(), made.long.encode()]
 
 

@@ -148,6 +148,29 @@ def test_after_five_wrong_ones_the_right_one_holds_no_longer(app: FastAPI) -> No
     assert phone.post("/let-in", data={"code": digits}).status_code == 422
 
 
+def test_a_guest_uses_up_its_own_tries_and_not_those_of_the_house(app: FastAPI) -> None:
+    digits, _ = code(app)
+    guest = caller(app, "192.168.1.66")
+    for _ in range(8):
+        guest.post("/let-in", data={"code": "no"})
+    assert guest.post("/let-in", data={"code": digits}).status_code == 422
+    assert caller(app).post("/let-in", data={"code": digits}).status_code == 303
+
+
+def test_many_guests_use_up_the_digits_and_the_square_lets_in_all_the_same(app: FastAPI) -> None:
+    digits, square = code(app)
+    for n in range(4):
+        guest = caller(app, f"192.168.1.{n + 60}")
+        for _ in range(21):
+            guest.post("/let-in", data={"code": "no"})
+    assert caller(app).post("/let-in", data={"code": digits}).status_code == 422
+    shown = laptop(app).get("/phones").text
+    assert "use the square" in shown
+    assert f"{digits[:3]} {digits[3:]}" not in plain(shown)
+    assert guest.post("/let-in", data={"code": "no"}).status_code == 429
+    assert guest.post("/let-in", data={"code": square}).status_code == 303
+
+
 def test_a_phone_that_is_shown_the_door_is_answered_no_more(app: FastAPI) -> None:
     phone = caller(app)
     let_in(app, phone)

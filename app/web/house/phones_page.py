@@ -68,9 +68,11 @@ def let_in_page(frame: Frame, code: str, error: str) -> pages.LetIn:
 def _invited(house: House, one: Invitation, zone: ZoneInfo) -> pages.Invited:
     address = f"{house.addresses[0]}/let-in"
     at = one.until.astimezone(zone)
+    digits = f"{one.digits[:3]} {one.digits[3:]}" if one.digits else ""
+    spent = "" if digits else " Its digits were guessed at too often, and can’t be typed any more: use the square."
     return pages.Invited(
-        one.name, _square(f"{address}?code={quote(one.long)}"), address, f"{one.digits[:3]} {one.digits[3:]}",
-        f"It holds once, until {clock(at.hour * 60 + at.minute)}.",
+        one.name, _square(f"{address}?code={quote(one.long)}"), address, digits,
+        f"It holds once, until {clock(at.hour * 60 + at.minute)}.{spent}",
     )  # fmt: skip
 
 

@@ -72,7 +72,8 @@ def let_in(request: Request, form: TheForm) -> Response:
     if house is None:
         return RedirectResponse("/today", 303)
     try:
-        found = _letting_in(request).answer(form.raw("code")[:LONGEST_CODE])
+        caller = request.client.host if request.client else ""
+        found = _letting_in(request).answer(form.raw("code")[:LONGEST_CODE], caller)
     except Refused as error:
         return _asked(request, "", str(error), 422)
     known: Devices = request.app.state.devices
