@@ -1,13 +1,12 @@
-"""What is asked about a delivery and its packing, and read back."""
+"""What is asked about a delivery, and read back."""
 
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import NamedTuple, cast
 
-from app.rules.spans import Day
 from app.rules.terms import Ask
 from app.services.meat.delivery import Asked, Cut, cuts_of
-from app.services.meat.delivery_house import House, place_of
+from app.services.meat.delivery_house import House
 from app.services.meat.delivery_lines import (
     CARCASES,
     KINDS,
@@ -20,7 +19,6 @@ from app.services.meat.delivery_lines import (
     slug,
     written,
 )
-from app.services.meat.delivery_put import FRIDGE, MOST_PACKS, Packed, Packing
 from app.web.fields import field, in_units
 from app.web.forms import Wrong, fresh_id
 from app.web.larder.forms import KILLED
@@ -32,11 +30,9 @@ USUAL_LITRES = 300.0
 WAY_WORDS: Mapping[Way, str] = {
     "freeze": "Freeze", "cure": "Cure", "fresh": "Eat fresh", "other": "Boil, render or throw out",
 }  # fmt: skip
-_KG = Ask("kg", "kg", "Weight", low=0.02, high=600)
 _WEIGHT = Ask("weight", "kg", "What it weighs, cold", low=1, high=600)
 _LITRES = Ask("freezer_l", "l", "Freezer, all drawers together", default=USUAL_LITRES, low=20, high=2000)
 _A_WEEK = Ask("a_week", "count", "Meals of meat a week", default=4, low=1, high=21)
-_PACKS = Ask("packs", "count", "Packs", low=1, high=MOST_PACKS)
 _CURE_LIMITS = {"belly": (0.2, 20.0), "loin": (0.2, 20.0), "leg": (0.5, 12.0)}
 """Kilos that one entry of the cure takes, as its sheet has it."""
 
@@ -124,57 +120,6 @@ def way_fields(cuts: Sequence[Cut], errors: Mapping[str, str], told: Mapping[str
         )
         for cut in cuts
     )  # fmt: skip
-
-
-def read_packed(form: Typed, found: Packing, imperial: bool) -> tuple[list[Packed], Day | None]:
-    """The cuts that were ticked as packed, and the day.
-
-    Raises: BadInput with a sentence per field.
-    """
-    on = form.day("on", "On which day were they packed?")
-    place = place_of(form.text("place", longest=80) or found.freezer)
-    some = []
-    for cut in found.waiting:
-        name = slug(cut.line.name)
-        if form.raw("all") != "yes" and form.raw(f"pick-{name}") != "yes":
-            continue
-        asks = (*in_units([_KG._replace(name=f"kg-{name}")], imperial), _PACKS._replace(name=f"packs-{name}"))
-        known = {f"kg-{name}": cut.line.kg}
-        got = form.asked(asks, known=known)
-        kg, packs = got.get(f"kg-{name}"), got.get(f"packs-{name}")
-        if isinstance(kg, int | float) and isinstance(packs, int):
-            some.append(Packed(cut.line.name, float(kg), packs, FRIDGE if cut.way == "fresh" else place))
-    if not some and not form.errors:
-        form.fault("", "Tick what was packed, or say that all of it was.")
-    form.check()
-    return some, on
-
-
-def pack_fields(cut: Cut, imperial: bool, wrong: Wrong) -> tuple[Field, Field, Field]:
-    """The box to tick, the weight and the packs of one cut."""
-    name, (typed, errors) = slug(cut.line.name), wrong.of("pack")
-    kg, packs = f"kg-{name}", f"packs-{name}"
-    (ask,) = in_units([_KG._replace(name=kg, label="Weight")], imperial)
-    pick = Field(f"pick-{name}", cut.line.name.capitalize(), "tick", typed.get(f"pick-{name}", ""))
-    count = _PACKS._replace(name=packs, label="Packs" if cut.kind.packing != "singly" else "Pieces")
-    return (
-        pick,
-        field(ask, typed.get(kg), errors.get(kg, ""), cut.line.kg),
-        field(count, typed.get(packs), errors.get(packs, ""), cut.packs.packs),
-    )
-
-
-def place_fields(found: Packing, freezers: Sequence[str], wrong: Wrong, today: date) -> tuple[Field, ...]:
-    """The day of packing, and the freezer where there are several."""
-    typed, errors = wrong.of("pack")
-    usual = max(today, date.fromordinal(found.on))
-    on = _text("on", "Packed on", typed, errors, min(usual, today).isoformat(), kind="date", high=today.isoformat(),
-               required=True)  # fmt: skip
-    if not freezers:
-        return (on, _text("place", "Into", typed, errors, found.freezer or "freezer"))
-    choices = tuple(Choice(name, name.capitalize()) for name in freezers)
-    value = found.freezer if found.freezer in freezers else freezers[0]
-    return (on, _text("place", "Into", typed, errors, value, kind="list", choices=choices, required=True))
 
 
 def _lines(form: Typed, by: str, of: Kind, weight: float | None) -> tuple[CutLine, ...]:

@@ -14,8 +14,8 @@ from app.web.larder.forms import KILLED
 from app.web.larder.page import batch_href
 from app.web.larder.units import much
 from app.web.links import entry_href
-from app.web.meat.delivery_forms import pack_fields, place_fields
 from app.web.meat.delivery_page import called
+from app.web.meat.packing_forms import pack_fields, place_fields
 from app.web.parts import Frame, Link, Pair
 from app.web.rows import job_href
 from app.web.words import away, listed, weekday

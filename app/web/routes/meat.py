@@ -14,9 +14,10 @@ from app.services.meat.delivery_overview import meat
 from app.web.depends import TheBook, TheForm, page
 from app.web.forms import Wrong, any_id, fresh_id
 from app.web.frames import frame
-from app.web.meat.delivery_forms import delivery_form, read_delivery, read_packed
+from app.web.meat.delivery_forms import delivery_form, read_delivery
 from app.web.meat.delivery_packing import packing_page
 from app.web.meat.delivery_page import delivery_page
+from app.web.meat.packing_forms import read_packed
 from app.web.meat.page import meat_page
 from app.web.parts import Status
 from app.web.typed import Typed
