@@ -1,8 +1,9 @@
 """What comes round: each turn of it with the steps that follow from it."""
 
+from app.rules.claims import lay_claims
 from app.rules.cycle import Cycle
 from app.rules.every import lay_every
-from app.rules.jobs import lay_claims, lay_one
+from app.rules.jobs import lay_one
 from app.rules.ready import ReadyStep
 from app.rules.run import Label, Run
 from app.rules.tasks import Bar

@@ -2,10 +2,10 @@
 
 from app.rules.bars import FOREVER, free_stretch
 from app.rules.facts import Tick, Window
-from app.rules.ready import ReadyClaim, ReadyStep
+from app.rules.ready import ReadyStep
 from app.rules.run import Label, Run
 from app.rules.spans import Day
-from app.rules.tasks import Bar, Fate, Reason, Task
+from app.rules.tasks import Fate, Reason, Task
 from app.rules.ticks import Word
 from app.rules.window import Aim, aim, lower_bound, spell_around
 
@@ -275,31 +275,3 @@ def _taken(run: Run) -> tuple[Reason, ...]:
     reasons = tuple(run.notes)
     run.notes.clear()
     return reasons
-
-
-def lay_claims(run: Run, rules: list[ReadyClaim], claims: list[Bar]) -> None:
-    """Turn the bars of planned days that are complete now into claims on others.
-
-    Source: each bar's own.
-    """
-    for claim in rules:
-        first, last = claim.opens(run), claim.closes(run)
-        rule, entry = claim.rule, run.entry
-        subject = {"place": entry.place, "kit": rule.kit, "species": run.species, "holding": ""}.get(rule.on, entry.id)
-        if first is None or last is None or last < first or (not subject and rule.on != "holding"):
-            continue
-        claims.append(
-            Bar(
-                rule.kind,
-                rule.on,
-                subject,
-                rule.acts,
-                first,
-                last,
-                entry.id,
-                rule.id,
-                rule.says,
-                rule.source,
-                rule.species,
-            )
-        )

@@ -1,7 +1,7 @@
 """Laying an entry: passes over its steps until nothing pushes anything on, and rows for what no longer follows."""
 
+from app.rules.claims import lay_claims
 from app.rules.cycles import lay_items
-from app.rules.jobs import lay_claims
 from app.rules.keys import split_key
 from app.rules.ready import Ready
 from app.rules.run import Run

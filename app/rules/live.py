@@ -92,7 +92,7 @@ class Live:
         """Whom a change can move, by what the entries were when they were laid and by what they are now."""
         were = {name: laid.entry for name, laid in self.laid.items()}
         now = were | self.facts.entries
-        return self.planner.touched_among(were, changed) | self.planner.touched_among(now, changed)
+        return self.planner.touched(were, changed) | self.planner.touched(now, changed)
 
     def _places(self, names: Collection[str]) -> set[str]:
         known = [self.facts.entries.get(name) for name in names]

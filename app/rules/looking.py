@@ -43,7 +43,7 @@ def beside(
 ) -> Beside:  # fmt: skip
     """The plan as it would be with an entry, an amendment, and ticks said besides; ``live`` stays as it is.
 
-    Source: none; the same as planning anew, `Planner.replan` is its pattern.
+    Source: none; the same as planning anew.
     """
     facts, planner = live.facts.apart(), live.planner
     if entry is not None:
@@ -55,7 +55,7 @@ def beside(
         facts.ticks[name] = [*facts.ticks.get(name, ()), tick]
     laid = dict(live.laid)
     were = {name: one.entry for name, one in laid.items()}
-    touched = planner.touched_among(were, changed) | planner.touched_among(were | facts.entries, changed)
+    touched = planner.touched(were, changed) | planner.touched(were | facts.entries, changed)
     kept = tuple(one for name, one in laid.items() if name not in touched)
     law = [bar for bar in live.law() if bar.by not in touched]
     bars = Bars(planner.land(live.as_of, live.last))

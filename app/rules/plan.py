@@ -96,43 +96,8 @@ class Planner:
             laid, law = self.lay(facts, everyone, bars, self.law_bars(facts, everyone), as_of, last)
             return self.gather(facts, laid, law, as_of, last)
 
-    def replan(
-        self,
-        before: Plan,
-        entries: Iterable[Entry],
-        amendments: Iterable[Amendment],
-        ticks: Iterable[Tick],
-        changed: Collection[str],
-        as_of: Day,
-        last: Day,
-    ) -> Plan:
-        """The plan after the facts of some entries changed: as planned anew, with only the touched laid again.
-
-        Source: none; `touched` says which. `Live` keeps a plan up to date without gathering it.
-        """
-        facts = Facts(entries, amendments, ticks)
-        if before.as_of != as_of or before.last != last:
-            return self.plan(facts.entries.values(), facts.amendments.values(), _all(facts), as_of, last)
-        touched = self.touched(before, facts.entries, changed)
-        kept = {name: laid for name, laid in before.laid.items() if name not in touched}
-        bars = Bars(self.land(as_of, last))
-        law = [bar for bar in before.bars if bar.kind == "law" and bar.by not in touched]
-        for bar in [*law, *(bar for laid in kept.values() for bar in laid.bars)]:
-            bars.put(bar)
-        again = [entry for name, entry in facts.entries.items() if name in touched]
-        laid, more = self.lay(facts, again, bars, self.law_bars(facts, again), as_of, last)
-        return self.gather(facts, {**kept, **laid}, [*law, *more], as_of, last)
-
-    def touched(self, before: Plan, entries: Mapping[str, Entry], changed: Collection[str]) -> set[str]:
-        """Whom a change of these entries can move: themselves, what they make, and whom their bars can reach.
-
-        Source: none; errs on the side of too many.
-        """
-        were = {name: laid.entry for name, laid in before.laid.items()}
-        return self.touched_among(were, changed) | self.touched_among(were | dict(entries), changed)
-
-    def touched_among(self, known: Mapping[str, Entry], changed: Collection[str]) -> set[str]:
-        """The same, among the entries as they are known.
+    def touched(self, known: Mapping[str, Entry], changed: Collection[str]) -> set[str]:
+        """Whom a change of some entries can move, among these: themselves, what they make, whom their bars can reach.
 
         Ask for what was and for what is: an entry can change its place, or the animal it is for, and whom it no longer
         bars must be laid again too.
@@ -306,7 +271,3 @@ def _order(entry: Entry) -> Day:
 
 def _bar_order(bar: Bar) -> tuple[Day, str, str, str]:
     return bar.first, bar.by, bar.rule, bar.subject
-
-
-def _all(facts: Facts) -> list[Tick]:
-    return [tick for ticks in facts.ticks.values() for tick in ticks]
