@@ -6,10 +6,10 @@ import re
 import sys
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from datetime import UTC, date, datetime
-from ipaddress import ip_address
+from datetime import UTC, datetime
 from pathlib import Path
 
+from app.arguments import a_date, a_host, a_port, an_address, some_trades
 from app.errors import BadInput, MissingFact, NotFound, TwelvemonthError
 from app.rules.terms import TRADES
 from app.settings import Settings, read_settings
@@ -221,42 +221,6 @@ def _now() -> datetime:
     return datetime.now(UTC)
 
 
-def _date(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"'{text}' is no date; write it as 2027-09-15") from None
-
-
-def _port(text: str) -> int:
-    if not text.isdecimal() or int(text) > 65535:
-        raise argparse.ArgumentTypeError(f"'{text}' is no port; it is a number up to 65535")
-    return int(text)
-
-
-def _host_name(text: str) -> str:
-    if not re.fullmatch(
-        r"(?=.{1,253}$)[a-z0-9]([a-z0-9-]*[a-z0-9])?(\.[a-z0-9]([a-z0-9-]*[a-z0-9])?)*(:\d{1,5})?", text.lower()
-    ):
-        raise argparse.ArgumentTypeError(f"'{text}' is no name of a machine; write it as holding.example")
-    return text.lower()
-
-
-def _ip(text: str) -> str:
-    try:
-        return str(ip_address(text))
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"'{text}' is no address; write it as 192.168.1.2") from None
-
-
-def _trades(text: str) -> tuple[str, ...]:
-    trades = tuple(trade.strip() for trade in text.split(",") if trade.strip())
-    wrong = [trade for trade in trades if trade not in TRADES]
-    if wrong or not trades:
-        raise argparse.ArgumentTypeError(f"'{text}' are no trades; there are {', '.join(TRADES)}")
-    return trades
-
-
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="twelvemonth", description="A household's year on a smallholding.")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
@@ -271,22 +235,24 @@ def _parser() -> argparse.ArgumentParser:
         ("demo", demo, "serve a made-up holding, gone when it stops"),
     ):
         one = add(name, run, says)
-        one.add_argument("--port", type=_port, help="8000 unless said, or the next that is free")
+        one.add_argument("--port", type=a_port, help="8000 unless said, or the next that is free")
         one.add_argument("--host", default="127.0.0.1", help="the address to listen on; this machine only unless said")
-        one.add_argument("--today", type=_date, metavar="YYYY-MM-DD", help="let it be this day, to try something out")
+        one.add_argument("--today", type=a_date, metavar="YYYY-MM-DD", help="let it be this day, to try something out")
         if run is serve:
             says = "let phones of the house in, by a code; without it only this machine is answered"
             one.add_argument("--house", action="store_true", help=says)
             _add_ways(one)
     one = add("month", month, "print a month")
     one.add_argument("month", nargs="?", metavar="YYYY-MM", help="this month unless said")
-    one.add_argument("--today", type=_date, metavar="YYYY-MM-DD", help=argparse.SUPPRESS)
+    one.add_argument("--today", type=a_date, metavar="YYYY-MM-DD", help=argparse.SUPPRESS)
     one = add("calendar", calendar, "write the jobs to an iCalendar file")
     one.add_argument("--out", type=Path, required=True, metavar="FILE")
     one.add_argument("--todo", action="store_true", help="to-dos with their whole window, instead of events")
     one.add_argument("--done", action="store_true", help="what is done too")
     one.add_argument("--alarm", action="store_true", help="let each ring before its window closes")
-    one.add_argument("--trades", type=_trades, default=(), metavar="A,B", help=f"only of these: {', '.join(TRADES)}")
+    one.add_argument(
+        "--trades", type=some_trades, default=(), metavar="A,B", help=f"only of these: {', '.join(TRADES)}"
+    )
     one = add("backup", backup, "write a backup to a file")
     one.add_argument("file", type=Path)
     one = add("restore", restore, "put a backup in place of what is here")
@@ -305,11 +271,11 @@ def _add_ways(one: argparse.ArgumentParser) -> None:
     one.add_argument("--https", action="store_true", help="with a certificate of this house's own, made and renewed")
     one.add_argument("--behind-proxy", action="store_true", help="another server stands in front, and speaks https")
     one.add_argument(
-        "--trusted-host", type=_host_name, action="append", default=[], metavar="NAME",
+        "--trusted-host", type=a_host, action="append", default=[], metavar="NAME",
         help="another name under which it may be asked for; more than once for several",
     )  # fmt: skip
     one.add_argument(
-        "--proxy-address", type=_ip, default="127.0.0.1", metavar="IP",
+        "--proxy-address", type=an_address, default="127.0.0.1", metavar="IP",
         help="where the server in front calls from; 127.0.0.1 unless said",
     )  # fmt: skip
 

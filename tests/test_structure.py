@@ -30,7 +30,8 @@ MAY = {
     "certificates": {"errors"},
     "serving_https": {"certificates", "errors"},
     "serving": {"main", "services", "settings", "errors", "records", "serving_https"},
-    "cli": {"serving", "services", "sheets", "rules", "settings", "errors"},
+    "arguments": {"rules"},
+    "cli": {"arguments", "serving", "services", "sheets", "rules", "settings", "errors"},
 }
 # What may be taken from a part whose values are wanted, but whose workings are not.
 TYPES_ONLY = {
