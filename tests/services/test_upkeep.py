@@ -214,16 +214,36 @@ def test_ready_for_winter_counts_weeks_back_from_the_frost_of_one_year_in_ten(bo
         (25, 50, 36, "water-borne paint", False),
     ],
 )
-def test_fit_to_paint(air: float, humidity: float, surface: float, coating: str, fit: bool) -> None:
+def test_fit_to_paint(book: Book, air: float, humidity: float, surface: float, coating: str, fit: bool) -> None:
     """Worked with PsychroLib 2.5.0 and CoolProp 8.0.0 (they agree to 0.01 K) and the limits of ISO 8502-4."""
-    found = is_it_fit(Readings(air, humidity, surface, coating))
+    with book.reading() as session:
+        found = is_it_fit(book, session, Readings(air, humidity, surface, coating), TODAY)
     assert found.fit is fit
     assert not any("wind" in check.says for check in found.checks), "nobody read it"
 
 
-def test_a_reading_that_cannot_be_names_its_field() -> None:
-    with pytest.raises(BadInput) as refused:
-        is_it_fit(Readings(10, 0, 10, "bitumen"))
+@pytest.mark.parametrize(
+    ("on", "reading", "fit"),
+    [
+        ("2027-06-10", Readings(14, 95, 13, "limewash", wall_dry=False), True),
+        ("2027-06-10", Readings(14, 95, 13, "limewash", tonight_c=3), False),
+        ("2027-06-10", Readings(14, 95, 13, "limewash", dry_hours=6), False),
+        ("2027-06-10", Readings(26, 40, 33, "limewash"), False),
+        ("2027-10-20", Readings(14, 95, 13, "limewash"), False),
+        ("2027-03-10", Readings(14, 95, 13, "limewash"), False),
+    ],
+)
+def test_limewash_wants_mild_damp_days_and_weeks_without_frost(
+    book: Book, on: str, reading: Readings, fit: bool
+) -> None:
+    """Lime merchants (lime.org.uk, anglialime.com): 5 °C and more, lime putty from April to early October."""
+    with book.reading() as session:
+        assert is_it_fit(book, session, reading, day(on)).fit is fit
+
+
+def test_a_reading_that_cannot_be_names_its_field(book: Book) -> None:
+    with pytest.raises(BadInput) as refused, book.reading() as session:
+        is_it_fit(book, session, Readings(10, 0, 10, "bitumen"), TODAY)
     assert set(refused.value.fields) == {"humidity"}
 
 

@@ -25,6 +25,7 @@ from app.trade.upkeep.coat_months import (
     fit_days,
     job_fit_days,
 )
+from app.trade.upkeep.fit_to_limewash import fit_to_limewash
 from app.trade.upkeep.fit_to_paint import Fitness, fit_to_paint
 from app.trade.upkeep.painting_months import fits_month, month_for
 
@@ -33,6 +34,8 @@ __all__ = ["ON", "FitMonths", "Fitness", "JobFit", "Readings", "fit_months", "is
 ON: Mapping[str, int] = {"a wall": DRY_RUN["wall"], "wood or metal": DRY_RUN_OTHERWISE}
 """On what it goes, and the run of dry days that asks."""
 AHEAD_DAYS = 3 * 366
+LIMEWASH = "limewash"
+"""It is put on in other weather than paint, and has no fit days of paint's."""
 
 
 class Readings(NamedTuple):
@@ -73,21 +76,46 @@ class FitMonths(NamedTuple):
     jobs: tuple[JobFit, ...]
 
 
-def is_it_fit(asked: Readings) -> Fitness:
-    """Whether a coating takes now, with every reason; of the wind, which is not read, none is given.
+def is_it_fit(book: Book, session: Session, asked: Readings, today: Day) -> Fitness:
+    """Whether a coating takes now, with every reason.
 
     Raises: BadInput with a sentence beside the reading that can't be.
     """
-    limit = limits()[asked.coating]
     try:
-        found = fit_to_paint(
-            asked.air_c, asked.humidity_percent, asked.surface_c, limit, 0.0, asked.dry_hours, asked.tonight_c,
-            asked.wall_dry,
+        if asked.coating == LIMEWASH:
+            return _limewash(book, session, asked, today)
+        return fit_to_paint(
+            asked.air_c, asked.humidity_percent, asked.surface_c, limits()[asked.coating],
+            dry_hours_ahead=asked.dry_hours, lowest_tonight_c=asked.tonight_c, wall_dry=asked.wall_dry,
         )  # fmt: skip
-        return found._replace(checks=tuple(one for one in found.checks if not one.says.startswith("wind")))
     except OutOfRange as error:
         field = "humidity" if "humidity" in error.name else "surface" if "surface" in error.name else "air"
         raise BadInput({field: f"{error}"}) from error
+
+
+def _limewash(book: Book, session: Session, asked: Readings, today: Day) -> Fitness:
+    season = book.season(session)
+    frost = likely_frost(season, today)
+    return fit_to_limewash(
+        asked.air_c, asked.humidity_percent, asked.surface_c, date.fromordinal(today),
+        None if frost is None else date.fromordinal(frost), asked.dry_hours, asked.tonight_c, season.latitude_deg < 0,
+    )  # fmt: skip
+
+
+def likely_frost(season: NormalsSeason, today: Day) -> Day | None:
+    """The next day on which a frost is likely: today while the last ones of spring are not over in half the years,
+    else the first one that a year in five has; None where there is none.
+
+    Source: the season's marks, those between which the sheet of limewash lies.
+    """
+    over, comes = _next(season, "last frost", 50, today), _next(season, "first frost", 20, today)
+    return today if over is not None and (comes is None or over < comes) else comes
+
+
+def _next(season: NormalsSeason, mark: str, chance: int, today: Day) -> Day | None:
+    year = date.fromordinal(today).year
+    days = (season.mark(mark, chance, each) for each in range(year - 1, year + 3))
+    return min((day for day in days if day is not None and day > today), default=None)
 
 
 def fit_months(book: Book, session: Session, coating: str, on: str, today: Day) -> FitMonths:

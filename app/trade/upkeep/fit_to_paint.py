@@ -71,7 +71,7 @@ def fit_to_paint(
     humidity_percent: float,
     surface_c: float | None,
     limits: Limits,
-    wind_m_s: float = 0.0,
+    wind_m_s: float | None = None,
     dry_hours_ahead: float | None = None,
     lowest_tonight_c: float | None = None,
     wall_dry: bool = True,
@@ -81,7 +81,8 @@ def fit_to_paint(
     """Whether a coating takes now. All must hold while it is put on and in its first hours of drying.
 
     Without a reading of the surface it is taken 2 °C below the air. ``dry_hours_ahead`` and ``lowest_tonight_c`` come
-    from a forecast, hours of sun from the clock; none is asked after when it is None. The tin's own figures rule.
+    from a forecast, hours of sun from the clock; neither they nor the wind are asked after when they are None. The
+    tin's own figures rule.
     Source: surface 3 °C above the dew point and 85 % humidity: ISO 8502-4 and ISO 12944-7 as told by trade pages; 80 %,
     10 °C and 7 °C for water-borne paint: a paint maker's FAQ (icipaints.co.uk); heat, wind, rain, frost, and a surface
     2 °C below the air without a reading: common practice.
@@ -104,9 +105,11 @@ def fit_to_paint(
         Check(colder >= limits.least_c, f"the colder of air and surface {colder:g} °C; {limits.least_c:g} at least"),
         Check(wall_c <= HOT_SURFACE_C, f"surface {wall_c:g} °C; {HOT_SURFACE_C:g} at most, and out of the hot sun"),
         Check(air_c <= HOT_AIR_C, f"air {air_c:g} °C; {HOT_AIR_C:g} at most"),
-        Check(wind_m_s <= MOST_WIND_M_S, f"wind {wind_m_s:g} m/s; {MOST_WIND_M_S:g} at most, and less on a ladder"),
-        Check(wall_dry, "the wall is dry: a dry day after rain"),
+        Check(wall_dry, "it has been dry for a day" if wall_dry else "it is wet: a dry day is wanted after rain"),
     ]
+    if wind_m_s is not None:
+        says = f"wind {wind_m_s:g} m/s; {MOST_WIND_M_S:g} at most, and less on a ladder"
+        checks.append(Check(wind_m_s <= MOST_WIND_M_S, says))
     checks += _sun(since_sunrise_h, to_sunset_h)
     if dry_hours_ahead is not None:
         wanted = limits.dry_hours_after

@@ -32,14 +32,14 @@ def fit(request: Request, book: TheBook) -> Response:
     typed, today = dict(request.query_params), book.today()
     errors: Mapping[str, str] = {}
     answer: Fitness | None = None
-    if any(name in typed for name in ("air", "humidity", "surface")):
-        try:
-            answer = is_it_fit(read_fit(Typed(typed), book.imperial))
-        except BadInput as error:
-            errors = error.fields
     coating = typed.get("coating", "") if typed.get("coating", "") in COATINGS else USUAL
     on = typed["on"] if typed.get("on") in ON else next(iter(ON))
     with book.reading() as session:
+        if any(name in typed for name in ("air", "humidity", "surface")):
+            try:
+                answer = is_it_fit(book, session, read_fit(Typed(typed), book.imperial), today.toordinal())
+            except BadInput as error:
+                errors = error.fields
         months = fit_months(book, session, coating, on, today.toordinal())
     shown = fit_page(book, frame(request, "Fit to paint?", "upkeep"), typed, errors, answer, months, today)
     return page(request, shown, 422 if errors else 200)

@@ -5,7 +5,7 @@ from datetime import date
 
 from app.rules.terms import Ask
 from app.services.book import Book
-from app.services.upkeep.fit import ON, FitMonths, Fitness, JobFit, Readings
+from app.services.upkeep.fit import LIMEWASH, ON, FitMonths, Fitness, JobFit, Readings
 from app.sheets.upkeep_tables import limits
 from app.web import pages
 from app.web.fields import in_units
@@ -17,7 +17,7 @@ from app.web.upkeep.drawing import fit_by_month
 from app.web.upkeep.words import of_words, task_href, window_words
 from app.web.words import MONTHS, SP, counted, figure, listed
 
-AIR = Ask("air", "c", "Air", low=-40, high=60)
+AIR = Ask("air", "c", "Air", low=-40, high=60, optional=True)
 SURFACE = Ask("surface", "c", "Surface", low=-40, high=90, optional=True)
 TONIGHT = Ask("tonight", "c", "Tonight’s lowest", low=-40, high=40, optional=True)
 USUAL = "water-borne paint"
@@ -76,8 +76,10 @@ def read_fit(form: Typed, imperial: bool) -> Readings:
     Raises: BadInput with a sentence per field.
     """
     found = form.asked(in_units((AIR, SURFACE, TONIGHT), imperial))
+    if not form.raw("air"):
+        form.fault("air", "How warm is the air?")
     humidity = form.number("humidity", 1, 100, "%", "How damp is the air?")
-    coating = form.choice("coating", COATINGS, "Which coating is it?")
+    coating = form.choice("coating", (*COATINGS, LIMEWASH), "Which coating is it?")
     hours = form.number("dry", 0, 240, "hours")
     wall = form.choice("rain", ("yes", "no"))
     form.check()
@@ -95,7 +97,7 @@ def _form(typed: Mapping[str, str], errors: Mapping[str, str], imperial: bool) -
         field("humidity", "Humidity", typed, errors, kind="number", unit="%", required=True),
         field("surface", "Surface", typed, errors, kind="number", unit=degrees,
               help="Left empty, it is taken to be 2 °C colder than the air."),
-        _coating(typed.get("coating", USUAL), errors, "reading-coating"),
+        _coating(typed.get("coating", USUAL), errors, "reading-coating", (*COATINGS, LIMEWASH)),
         field("rain", "It has been dry for a day", typed, errors, "yes", kind="choice",
               choices=(Choice("yes", "Yes"), Choice("no", "No"))),
         field("dry", "Dry ahead, by the forecast", typed, errors, kind="number", unit="hours"),
@@ -104,8 +106,8 @@ def _form(typed: Mapping[str, str], errors: Mapping[str, str], imperial: bool) -
     return Form("/upkeep/fit", "Is it fit now?", fields, method="get")
 
 
-def _coating(value: str, errors: Mapping[str, str], ident: str = "") -> Field:
-    choices = tuple(Choice(one, one.capitalize()) for one in COATINGS)
+def _coating(value: str, errors: Mapping[str, str], ident: str = "", coatings: tuple[str, ...] = COATINGS) -> Field:
+    choices = tuple(Choice(one, one.capitalize()) for one in coatings)
     return field("coating", "Coating", {"coating": value}, errors, kind="list", choices=choices, id=ident)
 
 
@@ -117,7 +119,7 @@ def _answer(found: Fitness | None) -> str:
     if found is None:
         return ""
     wrong = sum(not one.holds for one in found.checks)
-    return "Yes. It is fit to paint now." if found.fit else f"No. {counted(wrong, 'reason').capitalize()} against it."
+    return "Yes. It is fit now." if found.fit else f"No. {counted(wrong, 'reason').capitalize()} against it."
 
 
 def _job(book: Book, one: JobFit, today: date) -> JobLine:
