@@ -17,6 +17,7 @@ from app.services.entries import put_down
 from app.services.ticking import Words
 from app.services.upkeep.amounts import Asked, reckon
 from app.services.upkeep.elements import Element
+from app.services.upkeep.felling import Felled, felled_this_quarter
 from app.services.upkeep.fit import Readings, fit_months, is_it_fit
 from app.services.upkeep.plan import AHEAD, upkeep_plan
 from app.services.upkeep.prices import Pack, Prices, Tin, keep_pack
@@ -25,7 +26,7 @@ from app.services.upkeep.shopping import shopping
 from app.services.upkeep.there import there
 from app.services.upkeep.winter import early_frost, ready_for_winter
 from app.services.upkeep.wood import Need, meter, need, wood
-from app.services.upkeep.years import long_view
+from app.services.upkeep.years import REPAIR, long_view
 from tests.services.croft import TODAY, croft, day, draft
 
 
@@ -88,6 +89,35 @@ def test_a_patch_of_cement_waits_four_weeks_and_the_wait_is_told(book: Book) -> 
     assert coats[0].since == TODAY - 2
     assert coats[0].cured == TODAY - 2 + 28
     assert coats[0].until >= coats[0].cured
+    with book.reading() as session:
+        this_year = [big for big in long_view(book, session, TODAY).years[0].big if big.entry == wall]
+    assert [big.title for big in this_year] == [REPAIR], "one line, and no plinth besides that of the repair"
+
+
+def test_sixteen_trees_fill_the_quarter_and_half_of_them_sold_is_too_much(book: Book) -> None:
+    """Forestry Act 1967, section 9: 5 m³ in a calendar quarter, 2 of them sold; 0.309 m³ a tree of 25 cm and 15 m."""
+    rule = next(one for one in book.library.rules if (one.id, one.nation) == ("felling", "england"))
+
+    def felled(ticks: dict[str, dict[str, Any]], trees: int = 16) -> Felled:
+        wood = put_down(book, draft("felling", "2027-02-20", trees=trees, covered="within the quarter"), TODAY)
+        with book.reading() as session:
+            keys = {task.step: task.key for task in upkeep_plan(book, session, TODAY).laid[wood].tasks}
+        for step, measures in ticks.items():
+            ticking.tick(book, keys[step], TODAY, words=Words(measures))
+        with book.reading() as session:
+            found = felled_this_quarter(book, session, rule, TODAY)
+        assert found is not None
+        return found
+
+    first = felled({"fell": {"felled": 16}})
+    assert first.account.felled_m3 == pytest.approx(4.95, abs=0.01)
+    assert (first.account.licence, first.standing_m3) == (False, 0)
+    planned = felled({}, trees=1)
+    assert planned.standing_m3 == pytest.approx(0.309, abs=0.001)
+    assert planned.standing_m3 > planned.account.left_m3, "the seventeenth tree"
+    assert felled({"fell": {"felled": 1}, "note": {"sold_percent": 100}}, trees=1).account.licence
+    with book.reading() as session:
+        assert felled_this_quarter(book, session, rule, TODAY + 31).account.felled_m3 == 0, "the next quarter"
 
 
 def test_what_nobody_knows_is_due_soon_and_a_form_sent_twice_counts_once(book: Book) -> None:

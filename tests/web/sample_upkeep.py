@@ -163,13 +163,13 @@ def wood() -> pages.UpkeepWood:
 
 def law() -> pages.UpkeepLaw:
     season = LawLine(
-        "Closed season for hedges on farm land.", "", (), (), "Closed from 1 March to 31 August: cut hedge",
+        "Closed season for hedges on farm land.", "", (), (), "Cutting hedges, 1 March to 31 August",
         "in force since 23 May 2024", "last checked 25 November 2026", "An invented regulation",
     )  # fmt: skip
     rule = LawLine(
         "Wiring of rented homes is inspected.", "binds landlords", (Link("Wiring", "/sheet/electrics"),),
         (Link("House wiring", "/entry/w"),), "Every five years at the longest", "", "last checked 25 November 2026",
-        "An invented order",
+        "An invented order", "This quarter, April to June: 5.2 m³ felled. That is past the allowance.", True,
     )  # fmt: skip
     return pages.UpkeepLaw(
         frame("The law on upkeep", "upkeep"), "As it holds in England. Check your local rules.", (season,), (rule,),

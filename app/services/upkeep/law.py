@@ -8,6 +8,7 @@ from app.rules.sheet import BarRule
 from app.rules.spans import Day
 from app.rules.terms import NATIONS, Nation
 from app.services.book import Book
+from app.services.upkeep.felling import SHEET, Felled, felled_this_quarter
 from app.services.upkeep.there import elements
 from app.sheets.law import LandRule, rules_for
 
@@ -16,11 +17,13 @@ ACTS = ("cut hedge", "lay hedge", "burn", "burn lowland", "fell", "disturb nests
 
 
 class Rule(NamedTuple):
-    """A rule, the titles of the sheets it is told beside, and the entries here that follow one of them."""
+    """A rule, the titles of the sheets it is told beside, the entries here that follow one of them, and, of felling,
+    how this quarter's allowance stands."""
 
     rule: LandRule
     sheets: tuple[tuple[str, str], ...]
     here: tuple[tuple[str, str], ...]
+    felled: Felled | None = None
 
 
 class UpkeepLaw(NamedTuple):
@@ -53,5 +56,6 @@ def upkeep_law(book: Book, session: Session, today: Day) -> UpkeepLaw:
         for rule in rules_for(library.rules, nation, ident, today):
             sheets = tuple((one, library.sheets[one].title) for one in rule.sheets if one in mine)
             here = tuple((one.entry.id, one.entry.name) for one in every if one.sheet.id in rule.sheets)
-            found.setdefault(rule.id, Rule(rule, sheets, here))
+            felled = felled_this_quarter(book, session, rule, today) if SHEET in rule.sheets else None
+            found.setdefault(rule.id, Rule(rule, sheets, here, felled))
     return UpkeepLaw(nation, seasons, tuple(sorted(found.values(), key=lambda one: (not one.here, one.rule.id))))

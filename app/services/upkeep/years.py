@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.state import ASKED, State, state
+from app.rules.step import Step, When
 from app.rules.tasks import Laid, Task
 from app.services.book import Book
 from app.services.garden.stands import said_or_usual
@@ -22,8 +23,13 @@ from app.trade.upkeep.horizon import Due, by_year
 _ASKS = ASKED | {State.TO_COME}
 
 
+REPAIR = "Put right what was found"
+LEAST_REPAIR_MIN = 60
+"""What takes less is not worth a line of the long view."""
+
+
 class Big(NamedTuple):
-    """A job that comes seldom: a coat, a new roof. Its window, where, and what it asks."""
+    """A job that comes seldom: a coat, a new roof, a repair in one. Its window, where, and what it asks."""
 
     title: str
     name: str
@@ -101,7 +107,7 @@ def _share(laid: Laid, sheet: Sheet, today: Day) -> _Share:
             asked.append((date.fromordinal(max(task.best, today)).year, task))
             counts[task.step] = counts.get(task.step, 0) + 1
     years: dict[int, list[float]] = {}
-    uses, big, often = [], [], 0.0
+    uses, big, often = [], _repairs(laid, asked, steps), 0.0
     for year, task in asked:
         step = steps.get(task.step)
         sums = years.setdefault(year, [0.0, 0.0, 0.0])
@@ -118,6 +124,27 @@ def _share(laid: Laid, sheet: Sheet, today: Day) -> _Share:
     return _Share(
         tuple((year, one[0], round(one[1]), one[2]) for year, one in years.items()), tuple(uses), tuple(big), often
     )
+
+
+def _repairs(laid: Laid, asked: list[tuple[int, Task]], steps: Mapping[str, Step]) -> list[Big]:
+    """What a look found and what must be done of it, a line for each year."""
+    years: dict[int, list[Task]] = {}
+    for year, task in asked:
+        step = steps.get(task.step)
+        if step is not None and step.again is None and step.when is not None and _is_found(step.when):
+            years.setdefault(year, []).append(task)
+    found = []
+    for tasks in years.values():
+        minutes = sum(task.minutes for task in tasks)
+        if minutes >= LEAST_REPAIR_MIN:
+            first = min(tasks, key=lambda task: (task.best or 0, task.key))
+            found.append(_big(laid, first, REPAIR)._replace(hours=minutes / 60))
+    return found
+
+
+def _is_found(when: When) -> bool:
+    """Whether a condition asks for what a look found, and not for what the thing is."""
+    return any(given.of != "fact" for given, _ in when.tests)
 
 
 def _big(laid: Laid, task: Task, title: str) -> Big:

@@ -236,6 +236,8 @@ class LawLine:
     since: str
     checked: str
     source: str
+    stands: str = ""  # how this household stands by it
+    trouble: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,13 +6,14 @@ from app.rules.moment import YearDay
 from app.rules.sheet import BarRule
 from app.rules.spans import words
 from app.services.book import Book
+from app.services.upkeep.felling import Felled
 from app.services.upkeep.law import Rule, UpkeepLaw
 from app.web import pages, told
 from app.web.links import entry_href, sheet_href
 from app.web.pages.upkeep import LawLine
 from app.web.parts import Frame, Link
 from app.web.upkeep.words import on
-from app.web.words import MONTHS, SP, day, listed
+from app.web.words import MONTHS, SP, day, figure, listed
 
 CHECK = "Check your local rules."
 HEATHER = "burning heather, grass and gorse"
@@ -72,7 +73,28 @@ def _rule(book: Book, one: Rule, today: date) -> LawLine:
         _since(rule.in_force, today),
         _checked(rule.checked, today),
         told.source(book.library, rule.source),
+        *_felled(one.felled, today),
     )
+
+
+def _felled(found: Felled | None, today: date) -> tuple[str, bool]:
+    """How this quarter's felling stands, and whether it is past what the law lets go."""
+    if found is None:
+        return "", False
+    account = found.account
+    months = f"{MONTHS[account.quarter.first.month - 1]} to {MONTHS[account.quarter.last.month - 1]}"
+    says = f"This quarter, {months}: {figure(account.felled_m3, 1)}{SP}m³ felled"
+    if account.licence:
+        return (
+            f"{says}, {figure(account.sold_m3, 1)}{SP}m³ of it sold. That is past the allowance: ask the authority.",
+            True,
+        )
+    says += f", {figure(account.left_m3, 1)}{SP}m³ left"
+    if account.left_to_sell_m3 is not None:
+        says += f", {figure(min(account.left_to_sell_m3, account.left_m3), 1)}{SP}m³ of that to sell"
+    if found.standing_m3:
+        says += f". What is put down to be felled holds {figure(found.standing_m3, 1)}{SP}m³"
+    return f"{says}.", found.standing_m3 > account.left_m3 + 1e-9
 
 
 def _day(moment: object) -> str:
