@@ -15,6 +15,7 @@ from app.records.weather import WeatherDay
 from app.services import entries
 from app.services.book import Book
 from app.services.job import job_view
+from app.services.weather.moved_dates import moved_dates
 from app.services.weather.season import OWN, season_of
 from app.trade.climate.record import DailyRecord
 from app.trade.climate.record_season import RecordSeason
@@ -155,6 +156,20 @@ def test_a_day_typed_lays_again_only_whom_it_moves_and_the_records_hold_the_same
     assert any(key.startswith(early) for key in moved)
     assert all(key.partition(".")[0] in touched for key in moved)
     assert planned_anew(tmp_path) == after
+
+
+def test_soil_that_warms_early_stands_among_the_dates_that_have_moved(book: Book) -> None:
+    """Three weeks far warmer than any year's: the soil is warm sooner, which an ordinary year's parsnips wait for."""
+    entries.put_down(book, draft("parsnip", "2027-02-01", "Parsnips"), TODAY)
+    for n in range(21):
+        typed(book, date(2027, 3, 10 + n), 12.0, 22.0)
+    with book.reading() as session:
+        today = date(2027, 3, 31).toordinal()
+        moved = moved_dates(book, session, book.season(session), book.holding(session).altitude_m, today)
+    (felt,) = (one for one in moved if one.title.startswith("Feel whether the soil"))
+    assert felt.best < felt.was
+    assert felt.why.startswith("soil at 10 cm is at 7 °C or more for good from")
+    assert "in an ordinary year" in felt.why
 
 
 def test_a_day_typed_as_the_years_before_had_it_moves_nothing(book: Book) -> None:

@@ -7,9 +7,10 @@ from app.trade.climate.this_year import season_first
 
 
 class OrdinaryYear:
-    """Answers a `Season`: marks as the season does, warmth without the days that have been since the season year began.
+    """Answers a `Season`: marks of frost and light as the season does, and warmth, of the air and of the soil, without
+    the days that have been since the season year began.
 
-    Source: `RecordSeason.warmth` and `NormalsSeason.warmth`.
+    Source: `RecordSeason` and `NormalsSeason`.
     """
 
     def __init__(self, season: RecordSeason, today: int, altitude_m: float | None = None) -> None:
@@ -18,11 +19,11 @@ class OrdinaryYear:
         self._before: Season = season.renewed(season.record.until(first - 1), season.normals, altitude_m)
 
     def mark(self, name: str, value: float, year: int) -> int | None:
-        """The day of a mark, as the season has it.
+        """The day of a mark: of the soil's warmth without this year's days, else as the season has it.
 
         Source: the season's own.
         """
-        return self._season.mark(name, value, year)
+        return (self._before if name.startswith("soil ") else self._season).mark(name, value, year)
 
     def warmth(self, total: float, base: float, since: int) -> Spread | None:
         """When so much warmth would have come, had this year been like others so far.
