@@ -79,7 +79,7 @@ def _runs_out(one: RunsOut, today: date, imperial: bool) -> Pair:
     says = f"about {_day(one.on, today)}: {left} left, {a_week} a week"
     if one.wanted_a_week is not None and one.by is not None:
         wanted = much(round(one.wanted_a_week, 2), one.unit, imperial)
-        says += f"; some is past its best by then: {wanted} a week finish it by {_day(one.by, today)}"
+        says += f". To finish it by {_day(one.by, today)}, its day: {wanted} a week"
     return Pair(one.what.capitalize(), says)
 
 

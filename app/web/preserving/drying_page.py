@@ -20,7 +20,7 @@ from app.web.preserving.drying_drawing import drying_curve
 from app.web.weights import figure_of, span, weight
 from app.web.words import SP, clock, counted, day, figure, hours
 
-NOW = Ask("kg", "kg", "A load weighs now", low=0.001, high=200)
+NOW = Ask("kg", "kg", "A load weighs now", low=0.01, high=200)
 SO_FAR = Ask("hours", "h", "Hours in the dryer so far", low=0, high=200)
 FRESH = Ask("load_kg", "kg", "It weighed, fresh", low=0.01, high=200, optional=True)
 PUT_ON = Ask("kg", "kg", "Put on the trays", low=0.05, high=500)

@@ -57,6 +57,9 @@ def sums(request: Request, book: TheBook) -> Response:
 def weighed(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Response:
     """A load was weighed."""
     today = book.today().toordinal()
+    for name, wanted in (("kg", "What does it weigh now?"), ("hours", "How many hours has it been in?")):
+        if not form.raw(name):
+            form.fault(name, wanted)
     found = form.asked(in_units((NOW, SO_FAR, FRESH), book.imperial))
     on = form.day("on")
     if on is not None and on > today:
