@@ -166,6 +166,11 @@ def test_pigs_sold_alive_must_be_reported_and_a_dead_one_told_elsewhere_is_taken
                   for t in laid.tasks if t.step == "report"]  # fmt: skip
     assert [(one.number, one.other, one.paper) for one in went] == [(1, "12/345/0001", "A7")], "once, not twice"
     assert [task.closes for task in report] == [TODAY + 3], "within three days (GOV.UK)"
+    heads.tell(book, ident, Change("given", TODAY, 1), TODAY, "c" * 32)
+    assert heads.take_back(book, ident, "c" * 32, TODAY) == 3
+    with book.reading() as session:
+        assert len([one for one in registers.movements(book, session, TODAY) if one.way == "off"]) == 1, "taken back"
+        assert not put.elsewhere(book, session, group(book, ident), TODAY)
     put_down(book, draft("dead-animal", "2027-03-09", **{"for": ident, "head": 1}), TODAY)
     with book.reading() as session:
         found = put.elsewhere(book, session, group(book, ident), TODAY)
@@ -260,6 +265,8 @@ def test_who_joins_another_group_inside_a_withdrawal_takes_it_along(book: Book) 
     heads.tell(book, one, Change("moved", TODAY, 1, to=other), TODAY, "m" * 32)
     assert (group(book, one).alive, group(book, other).alive) == (2, 3)
     assert until(book, other) == until(book, one) == TODAY + 7
+    heads.take_back(book, other, f"{'m' * 32}-to", TODAY)
+    assert bars_of(book, other) == {}, "nobody moved, so nothing went along"
 
 
 def test_expired_and_open_for_too_long_are_told_by_the_day(book: Book) -> None:

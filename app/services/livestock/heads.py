@@ -9,47 +9,23 @@ from sqlalchemy.orm import Session
 from app.errors import BadInput, Conflict, NotFound, OutOfRange
 from app.records import store
 from app.records.store import HeadFactRow
-from app.records.values import moment_text
-from app.rules.facts import Amendment, Entry, Tick
-from app.rules.keys import key
+from app.rules.facts import Amendment, Entry
 from app.rules.live import Live
 from app.rules.spans import Day
-from app.rules.terms import Value
 from app.rules.why import said
 from app.services.book import Book
-from app.services.entries import add, date_facts
+from app.services.entries import date_facts
 from app.services.jobs import bars_on
 from app.services.livestock.carried import carry
+from app.services.livestock.following import ALIVE, LEAVE, Change, carried_token, report_leaving, strike_made
 from app.services.livestock.groups import Group, date_of, find_group, head_of, said_of
 from app.services.livestock.held import held
 from app.services.livestock.held_ones import held_ones, number_held
-from app.services.preview import Draft
-from app.services.put_once import once_id
-from app.services.ticking import NO_WORDS, say
 from app.trade.livestock.head_counts import after_each
 
 __all__ = ["ALIVE", "LEAVE", "Change", "HeadFactRow", "Told", "history", "put_paper", "take_back", "tell", "tell_in"]
 
-ALIVE = ("sold", "given", "left")
-"""The kinds in which animals leave alive: a movement."""
-LEAVE = {"pig": "pigs-leave", "sheep": "sheep-leave", "goat": "goats-leave", "cattle": "cattle-leave"}
-"""The sheet that those who leave alive follow, by species."""
 _ACTS = {"sold": ("move off", "sell"), "given": ("move off", "sell"), "left": ("move off",), "killed": ("slaughter",)}
-
-
-class Change(NamedTuple):
-    """What is told of a group; ``to`` is the group that they were moved to, ``who`` the single animal that it is of.
-    The rest stands on a movement's paper."""
-
-    kind: str
-    on: Day
-    number: int
-    note: str = ""
-    other: str = ""
-    tags: str = ""
-    paper: str = ""
-    to: str = ""
-    who: str = ""
 
 
 class Told(NamedTuple):
@@ -89,8 +65,8 @@ def tell_in(book: Book, session: Session, group: Group, change: Change, today: D
                 _row(book, f"{ident}-to", target.entry.id, joined)]  # fmt: skip
         _write(book, session, target.entry, more, today, joined)
         running = held(book.live(session, today), [group], change.on)
-        carry(book, session, running, target, change.on, f"mv{ident[:10]}", today)
-    _movement(book, session, group, change, today, ident)
+        carry(book, session, running, target, change.on, carried_token(ident), today)
+    report_leaving(book, session, group, change, today, ident)
     return Told(left, flags)
 
 
@@ -108,6 +84,7 @@ def take_back(book: Book, entry_id: str, fact_id: str, today: Day) -> int:
         twin = store.head_fact(session, f"{fact_id}-to") or store.head_fact(session, fact_id.removesuffix("-to"))
         if twin is not None and not twin.struck and twin.id != fact_id:
             _strike(book, session, find_group(book, session, twin.entry, today), twin, today)
+        strike_made(book, session, fact_id.removesuffix("-to"), today)
     return left
 
 
@@ -245,19 +222,3 @@ def _ones(live: Live, group: Group, change: Change) -> list[str]:
         f"Inside its withdrawal period: {', '.join(one.names)}. Taken down all the same: it is what happened."
         for one in ones
     ]
-
-
-def _movement(book: Book, session: Session, group: Group, change: Change, today: Day, ident: str) -> None:
-    """What left alive follows the sheet of those that leave: it is still to be reported."""
-    sheet = book.library.sheets.get(LEAVE.get(group.species, ""))
-    if change.kind not in ALIVE or sheet is None:
-        return
-    name = once_id(sheet.id, ident)
-    if store.entries(session, [name]):
-        return
-    facts: dict[str, Value] = {"date": change.on, "for": group.entry.id, "head": change.number}
-    draft = Draft(sheet.id, f"{group.entry.name}: {change.number} that left", group.entry.place, facts)
-    add(book, session, draft, today, name)
-    measures: dict[str, Value] = {"head": change.number, **({"to": change.other} if change.other else {})}
-    went = Tick(f"{ident}-go", key(name, "go"), "done", change.on, moment_text(book.now()), measures)
-    say(book, session, went, today, NO_WORDS._replace(measures=measures))
