@@ -13,6 +13,7 @@ from app.rules.terms import Value
 from app.rules.why import said
 from app.services.book import Book
 from app.services.garden.bed_records import bed_spelt
+from app.services.garden.sown import settle_sowing
 from app.services.preview import Copy, Draft, Looked, begun, look, moment, sheet_of
 
 
@@ -37,7 +38,10 @@ def put_down(book: Book, draft: Draft, today: Day, seen: str = "", ident: str = 
             return ident
         if seen and look_new(book, session, draft, today).seen != seen:
             raise Conflict("The dates have changed since they were shown; look at them once more.")
-        return add(book, session, draft, today, ident)
+        entry_id = add(book, session, draft, today, ident)
+        for begun_by in store.ticks(session, [entry_id]):
+            settle_sowing(book, session, begun_by.key, today)
+        return entry_id
 
 
 def add(book: Book, session: Session, draft: Draft, today: Day, ident: str = "") -> str:

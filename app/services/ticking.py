@@ -20,6 +20,7 @@ from app.rules.terms import Value
 from app.rules.ticks import in_force
 from app.rules.touch import root
 from app.services.book import Book
+from app.services.garden.sown import settle_sowing
 from app.services.jobs import bars_on
 from app.services.memory import is_round_key
 from app.services.project import said_of
@@ -187,6 +188,7 @@ def _say(book: Book, session: Session, said: Tick, today: Day, words: Words, *, 
             tied = _taken_as_done(book, session, before, row, said)
         touched = book.replan_ticks(session, [said, *(each for each, _ in tied)], today)
         settle(book, session, {entry}, today)
+        settle_sowing(book, session, said.key, today)
         moved = _moved(before, book.live(session, today).laid, touched, said.key)
     now = store.task_row(session, said.key)
     return _outcome(book, session, said, today, now)._replace(

@@ -14,8 +14,8 @@ from app.services.larder import lot_words
 from app.services.larder.lot_words import NewLot
 from app.services.larder.lots import lots
 from app.services.preview import Looked
-from app.services.ticking import Words, tick
-from tests.services.croft import TODAY, Ticking, croft, day, draft
+from app.services.ticking import Words, tick, undo
+from tests.services.croft import ON, TODAY, Ticking, croft, day, draft
 
 
 def parsnips(book: Book, sown: str = "2024-04-10", tinned: str = "2025-09-15", grams: float = 40) -> str:
@@ -64,6 +64,32 @@ def test_fresher_seed_beside_the_old_is_no_cause_to_warn(tmp_path: Path) -> None
     assert looked(book, "parsnip-seed", "2027-04-10").warnings == ()
     lot_words.take(book, ident, "given", 10, TODAY, TODAY)
     assert len(looked(book, "parsnip-seed", "2027-04-10").warnings) == 1
+
+
+def test_what_is_sown_is_taken_out_of_the_tin_and_lies_there_again_when_taken_back(tmp_path: Path) -> None:
+    """A row of 9 m at 0.1 g a metre is 0.9 g, of the lot to be sown first; nothing for a sowing of long ago."""
+    book = croft(tmp_path, clock=Ticking())
+    older = lot_words.put_lot(
+        book, NewLot("parsnip seed", day("2026-08-20"), 0.5, "g", keeps_until=day("2028-02-20")), TODAY
+    )
+    newer = lot_words.put_lot(
+        book, NewLot("parsnip seed", day("2026-09-20"), 10, "g", keeps_until=day("2028-03-20")), TODAY
+    )
+
+    def left() -> list[float | None]:
+        return [of(book, one).lot.left for one in (older, newer)]
+
+    entries.put_down(book, draft("parsnip-seed", "2026-10-10", "Long ago"), TODAY)
+    assert left() == [0.5, 10]
+    row = entries.put_down(book, draft("parsnip-seed", "2027-04-10", "Row"), TODAY)
+    came = tick(book, f"{row}.sow", TODAY)
+    assert left() == [0, pytest.approx(9.6)]
+    (used,) = of(book, newer).lot.facts
+    assert (used.kind, used.note) == ("used", "Row")
+    undo(book, came.tick_id, TODAY)
+    assert left() == [0.5, 10]
+    entries.put_down(book, draft("parsnip-seed", ON.isoformat(), "Sown today"), TODAY)
+    assert left() == [0, pytest.approx(9.6)]
 
 
 @pytest.mark.common_practice
