@@ -6,11 +6,11 @@ from datetime import UTC, date, datetime
 from importlib import import_module
 from pkgutil import iter_modules
 
-from fastapi import FastAPI
+from fastapi import APIRouter, FastAPI
 from fastapi.responses import PlainTextResponse
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
-from starlette.routing import Route
+from starlette.routing import BaseRoute, Route
 
 from app.services.book import Book
 from app.services.devices import Devices
@@ -74,9 +74,23 @@ def create_app(
     app.state.calendar_tries = Rate(CALENDAR_TRIES_A_MINUTE)
     app.state.templates = environment(settings.templates, static.address)
     wrong.install(app)
-    for module in sorted(iter_modules(routes.__path__), key=lambda found: found.name):
-        app.include_router(import_module(f"{routes.__name__}.{module.name}").router)
+    app.include_router(every_route())
     return app
+
+
+def every_route() -> APIRouter:
+    """The routes of all modules of `app.web.routes`, whatever the modules are called."""
+    found: list[BaseRoute] = []
+    for module in iter_modules(routes.__path__):
+        found += import_module(f"{routes.__name__}.{module.name}").router.routes
+    whole = APIRouter()
+    whole.routes.extend(sorted(found, key=takes_any_word))
+    return whole
+
+
+def takes_any_word(route: BaseRoute) -> list[bool]:
+    """Which parts of an address a route takes as they come: "/larder/add" is asked before "/larder/{batch_id}"."""
+    return [part.startswith("{") for part in route.path.split("/")] if isinstance(route, Route) else []
 
 
 def create_first_steps(served: FastAPI, hosts: Collection[str] = ()) -> FastAPI:

@@ -31,7 +31,7 @@ from app.web.larder.forms import KILLED
 from app.web.larder.page import batch_href
 from app.web.larder.words import put
 from app.web.news import TICK, told
-from app.web.routes import drying, evening, larder_many, larder_the_batch, seed, today
+from app.web.routes import drying, evening, larder_batch, larder_many, seed, today
 from app.web.routes.tick import read_words
 from app.web.rows import date_of
 from app.web.typed import Typed
@@ -198,9 +198,9 @@ _ACTS: tuple[tuple[re.Pattern[str], Callable[..., Said]], ...] = tuple(
         ("/weather/reading", _reading),
         ("/larder/count", _as_posted(larder_many.count)),
         ("/larder/spoiled", _spoiled),
-        ("/larder/([^/]+)/take", _as_posted(larder_the_batch.take)),
-        ("/larder/([^/]+)/back", _as_posted(larder_the_batch.put_back)),
-        ("/larder/([^/]+)/count", _as_posted(larder_the_batch.count)),
+        ("/larder/([^/]+)/take", _as_posted(larder_batch.take)),
+        ("/larder/([^/]+)/back", _as_posted(larder_batch.put_back)),
+        ("/larder/([^/]+)/count", _as_posted(larder_batch.count)),
         ("/larder/([^/]+)/here", _still_here),
         ("/larder/([^/]+)/mark", _mark),
         ("/larder/([^/]+)/unsay", _unsay),
