@@ -230,6 +230,20 @@ def test_thirty_hens_whose_eggs_a_neighbour_gets_are_housed_while_the_order_hold
     assert best(lifted, "it.out") == "2026-03-31"
 
 
+@pytest.mark.parametrize(
+    ("facts", "rounds"),
+    [
+        ({}, {"morning": ("2025-06-15", "2026-01-24"), "morning-dry": ("2026-01-25", "2026-03-24"),
+              "morning-fresh": ("2026-03-25", None)}),
+        ({"in_milk": False}, {"morning-heifer": ("2025-06-15", "2026-03-24"), "morning-fresh": ("2026-03-25", None)}),
+    ],
+)  # fmt: skip
+def test_nobody_milks_a_dry_cow(facts: dict[str, Value], rounds: dict[str, tuple[str, str | None]]) -> None:
+    """283 days, and dry for 60 of them (AHDB Dairy, from memory): each day's round is one, and one alone."""
+    standing = plan_of("house-cow", "2025-06-15", **facts).standing
+    assert {one.step: (iso(one.first), iso(one.last)) for one in standing if one.step.startswith("mor")} == rounds
+
+
 @pytest.mark.common_practice
 def test_a_tupping_is_counted_back_from_the_first_lambs() -> None:
     """147 days, two cycles of 17 (Merck; Sheep 201): first lambs 20 March, ram in 24 October, out 27 November."""
