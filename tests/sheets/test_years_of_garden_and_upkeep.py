@@ -181,6 +181,15 @@ def test_a_cement_patch_stands_28_days_before_its_first_coat() -> None:
     ]
 
 
+@pytest.mark.published
+def test_a_cement_patch_stands_120_days_before_paint_that_seals_it() -> None:
+    """A paint maker's page on cement rendering (icipaints.co.uk): 120 days over solid brick, patched on 1 May."""
+    ticks = (done("e.look.2027", "2027-04-10", found="hollow"), done("e.patch.2027", "2027-05-01"))
+    found = made("rendered-wall", "2024-06-01", *ticks, as_of="2027-05-02", paint="sealing")
+
+    assert best(found, "coat1.2027") == "2027-08-29"
+
+
 @pytest.mark.common_practice
 def test_a_wall_found_hollow_too_late_to_be_painted_waits_for_spring() -> None:
     """The whole chain inside the painting season, or not begun: a month's cure does not fit into September. The season

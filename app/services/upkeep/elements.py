@@ -1,6 +1,7 @@
 """One element of a building: its coating, when it was last done, what was found, what comes, which wait runs."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from inspect import signature
 from typing import NamedTuple
 
 from app.errors import OutOfRange
@@ -234,10 +235,10 @@ def _waits(laid: Laid, steps: Mapping[str, Step], facts: Mapping[str, Value], to
             first = done.get(after.step)
             long = after.work is not None or after.by != NOTHING
             if long and first is not None and first.done is not None and task.label[: len(first.label)] == first.label:
+                ready = [_cured(one, first.done, facts) or task.opens for one in step.after if one.step == after.step]
                 yield Waiting(
                     laid.entry.id, laid.entry.name, steps[after.step].title, first.done,
-                    min(_cured(after, first.done, facts) or task.opens, task.opens), step.title, task.key,
-                    task.opens, task.best,
+                    min(max(ready), task.opens), step.title, task.key, task.opens, task.best,
                 )  # fmt: skip
                 break
 
@@ -251,6 +252,8 @@ def _cured(after: After, done: Day, facts: Mapping[str, Value]) -> Day | None:
     asked = {name: facts.get(one.name) if one.of == "fact" else one.value for name, one in after.work.given.items()}
     if None in asked.values():
         return None
+    if "on" in signature(after.work.call).parameters:
+        asked["on"] = done
     try:
         found = after.work.call(**asked)
     except (OutOfRange, TypeError):
