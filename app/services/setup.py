@@ -153,6 +153,11 @@ def is_kept_up(sheet: Sheet) -> bool:
     )
 
 
+def asks_last_done(sheet: Sheet) -> bool:
+    """Whether its date is a day gone by: "Last painted on", and not "Put up on", which may be planned."""
+    return is_kept_up(sheet) and "last" in sheet.facts["date"].label.casefold()
+
+
 def _best_of_beginning(book: Book, session: Session, sheet: Sheet, day: Day, today: Day) -> Day | None:
     """When the step that begins an entry of this date would best be done; None when that is not known or is over."""
     ident = store.free_id(session, sheet.id)

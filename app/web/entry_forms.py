@@ -4,8 +4,10 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from app.rules.facts import Entry
 from app.rules.sheet import Sheet
+from app.rules.spans import Day
 from app.rules.terms import Ask
 from app.services.preview import Draft
+from app.services.setup import asks_last_done
 from app.web.fields import field, in_units
 from app.web.parts import Choice, Field
 from app.web.typed import LONGEST_NOTE, Typed
@@ -17,7 +19,7 @@ def facts_asked(sheet: Sheet, imperial: bool, made: bool = False) -> tuple[Ask, 
 
 
 def read_draft(
-    sheet: Sheet, form: Typed, others: Mapping[str, str], imperial: bool, known: Entry | None = None
+    sheet: Sheet, form: Typed, others: Mapping[str, str], imperial: bool, today: Day, known: Entry | None = None
 ) -> Draft:
     """What was typed, as an entry that is not yet put down.
 
@@ -28,6 +30,9 @@ def read_draft(
     note = form.text("note", longest=LONGEST_NOTE)
     made = known is not None and bool(known.made_by)
     facts = form.asked(facts_asked(sheet, imperial, made), others, known=known.facts if known is not None else None)
+    date = facts.get("date")
+    if asks_last_done(sheet) and isinstance(date, int) and date > today:
+        form.fault("date", "That day has not come yet; when was it last done?")
     form.check()
     return Draft(sheet.id, name or sheet.title, place, facts, note)
 

@@ -41,7 +41,7 @@ def first_look(request: Request, book: Book, sheet_id: str, *, found: bool) -> R
         asked = {name: value[:80] for name, value in request.query_params.items() if name in (*sheet.facts, "place")}
         typed = {"date": date.fromordinal(day).isoformat(), "place": ""} | asked
         try:
-            draft = read_draft(sheet, Typed(typed), {}, book.imperial)
+            draft = read_draft(sheet, Typed(typed), {}, book.imperial, today)
             looked: Looked | None = look_new(book, session, draft, today)
         except BadInput:
             looked = None
@@ -73,7 +73,7 @@ def sent(request: Request, book: Book, sheet_id: str, form: Typed, *, found: boo
 def _draft(book: Book, sheet: Sheet, form: Typed, today: Day) -> Draft:
     with book.reading() as session:
         others = others_of(all_entries(book, session, today))
-    return read_draft(sheet, form, others, book.imperial)
+    return read_draft(sheet, form, others, book.imperial, today)
 
 
 def _places(session: Session, sheet: Sheet, entries: list[Entry]) -> list[str]:

@@ -64,6 +64,16 @@ def test_what_cannot_be_is_told_beside_its_field_and_kept(client: TestClient, wr
     assert entries(client) == before
 
 
+def test_the_whole_form_refuses_a_last_time_to_come_and_keeps_what_was_typed(client: TestClient) -> None:
+    before = entries(client)
+    wall = {"date": "2031-01-01", "name": "Gable", "area_m2": "40", "confirm": "yes"}
+    answer = client.post("/add/rendered-wall", data=wall)
+    assert (answer.status_code, entries(client)) == (422, before)
+    assert "That day has not come yet" in answer.text
+    assert 'value="Gable"' in answer.text
+    assert client.post("/add/galvanised", data={**wall, "name": ""}).status_code in (200, 409), "it may be planned"
+
+
 def test_paint_on_a_solid_wall_is_put_down_and_warned_of(client: TestClient) -> None:
     wall = {"sheet": "masonry-painted", "place": "barn", "done": "2021", "surface": "solid stone or brick"}
     answer = client.post("/upkeep", data={**wall, "id": "c" * 32})

@@ -90,7 +90,7 @@ def change(request: Request, book: TheBook, form: TheForm, entry_id: str) -> Res
         entry = entries.find(book, session, entry_id, today)
         others = others_of(all_entries(book, session, today))
     try:
-        draft = read_draft(sheet_of(book, entry.sheet), form, others, book.imperial, entry)
+        draft = read_draft(sheet_of(book, entry.sheet), form, others, book.imperial, today, entry)
         if form.raw("confirm") == "yes":
             entries.change(book, entry_id, draft, today, form.raw("seen"))
             return RedirectResponse(f"{entry_href(entry_id)}?put=changed", 303)
