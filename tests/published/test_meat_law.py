@@ -100,6 +100,17 @@ def test_british_dry_cured_bacon_is_warned_of_above_150_and_stops_at_200() -> No
 
 
 @pytest.mark.published
+def test_the_most_of_the_union_is_not_called_too_little_and_what_coarse_scales_leave_is() -> None:
+    """80 mg/kg of the ion are 120 of sodium nitrite (molar masses); FSIS Handbook, p. 12: 120 ppm at least. 24 g of
+    0.5 % on 1 kg are 120, of which scales of 5 g show 20: 100 ppm."""
+    most = law_of("eu", "brined bacon")
+    assert not any("botulism" in one for one in judged(most.usual_ppm(), "brined bacon", most))
+    weak = dry_cure(1000, 0.5, 120, 2.5, 1, "dry-cured bacon")
+    assert any("botulism" in one for one in on_scales(weak, 5, 0.5, 1000).says)
+    assert not any("botulism" in one for one in weak.says)
+
+
+@pytest.mark.published
 def test_what_is_left_is_told_and_no_sum_and_what_factories_may_is_not_reckoned() -> None:
     """SI 2007/1778, schedule 1: 175 and 100 mg/kg residual; FSIS Handbook, pp. 24-27: 625 ppm in aged hams."""
     assert "175 mg/kg residual" in law_of("gb", "dry-cured bacon").law

@@ -10,9 +10,12 @@ from app.trade.meat.nitrite_law import CAUTION_PPM, Limit, Product
 _LEAST_SALT_PERCENT, _LEAST_IN_MINCE, _MOST_SALT_PERCENT = 2.0, 1.5, 6.0
 _MOST_SUGAR = 6.0
 _SLIP_G = 0.005
+_LEAST_PPM = 120.0
+"""The least that is asked of cured goods to be kept cold. Source: FSIS Handbook, 1995, p. 12, as curers quote it."""
 _FINE_BELOW_G, _FINE_G = 10.0, 0.01
 _WEAK, _STRONG = (0.4, 0.6), (5.5, 6.3)
 
+LITTLE = "Below 120 ppm a cure does less against botulism: kept cold, cooked and eaten soon, or frozen."
 FOLLOW = "Follow your local food-safety authority: it knows today's law, and this is no substitute."
 
 
@@ -79,9 +82,14 @@ def judged(ppm: float, product: Product, limit: Limit | None) -> tuple[str, ...]
     said = [law.strip()] if law else []
     if limit is not None and ppm > limit.usual + _SLIP_G and limit.note:
         said.append(limit.note)
-    if ppm < 120:
-        said.append("Below 120 ppm a cure does less against botulism: kept cold, cooked and eaten soon, or frozen.")
+    if _does_less(ppm):
+        said.append(LITTLE)
     return tuple(said)
+
+
+def _does_less(ppm: float) -> bool:
+    """80 mg/kg of the ion, the Union's most, are 119.98 of sodium nitrite and count as 120."""
+    return ppm < _LEAST_PPM - 0.05
 
 
 def on_scales(mix: Recipe, step_g: float, nitrite_percent: float, base_g: float) -> Recipe:
@@ -102,10 +110,10 @@ def on_scales(mix: Recipe, step_g: float, nitrite_percent: float, base_g: float)
         )
         raise OutOfRange("A step of scales in g", step_g, "0.01 g, for less than 10 g of curing salt", advice)
     cure = floor(round(mix.curing_salt_g / step_g, 6)) * step_g
+    ppm = ingoing_ppm(cure, strength(nitrite_percent), base_g)
+    says = (*mix.says, LITTLE) if _does_less(ppm) and step_g > _FINE_G and LITTLE not in mix.says else mix.says
     salt, sugar = (round(grams / step_g) * step_g for grams in (mix.salt_g, mix.sugar_g))
-    return mix._replace(
-        curing_salt_g=cure, salt_g=salt, sugar_g=sugar, ppm=ingoing_ppm(cure, strength(nitrite_percent), base_g)
-    )
+    return Recipe(cure, salt, sugar, ppm, says)
 
 
 def _amounts(meat_g: float, salt_percent: float, sugar_percent: float, water_g: float, product: Product) -> None:
