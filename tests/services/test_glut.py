@@ -155,3 +155,6 @@ def test_what_is_to_buy_is_set_against_the_larder_in_its_own_unit(book: Book) ->
     found = {one.what: one for one in ways(book, "tomatoes", 10)["chutney"].buy}
     assert (found["sugar"].amount, found["sugar"].have) == (3500, 2500)
     assert found["vinegar, 5 %"].have is None, "bottles of nobody knows what size"
+    lot_words.put_lot(book, NewLot("tomatoes", TODAY - 1, 6, "kg", place="kitchen"), TODAY)
+    with book.reading() as session:
+        assert offers(book, session, Glut("Tomatoes", 10, TODAY), TODAY).there_kg == 6, "picked, and not kept yet"

@@ -173,3 +173,18 @@ def test_what_was_dried_keeps_by_the_warmth_of_its_store(tmp_path: Path) -> None
             (row,) = store.batch_rows(session)
         assert row.keeps_until == day("2027-01-10")
         tick(book, f"{entry}.first", TODAY, on=TODAY)
+
+
+def test_a_batch_says_what_it_is_of(tmp_path: Path) -> None:
+    """Two jams, onions on their string, and fruit that nobody named: each jar can be told from the others."""
+    book = croft(tmp_path, clock=Ticking())
+    for sheet, of, step, measures in (
+        ("jam", {"of": "damsons"}, "label", {"jars": 7}), ("jam", {"of": "plums"}, "label", {"jars": 9}),
+        ("onions-strung", {}, "store", {"kg": 8}), ("bottled-fruit", {"fruit": "pears"}, "seals", {"sealed": 4}),
+    ):  # fmt: skip
+        facts = {"date": TODAY - 40, "kg": 8.0, "altitude_m": 100.0} | of
+        entry = put_down(book, Draft(sheet, sheet, "", facts), TODAY)
+        tick(book, f"{entry}.{step}", TODAY, on=TODAY, words=Words(measures))
+    with book.reading() as session:
+        named = {(row.what, row.left) for row in store.batch_rows(session)}
+    assert named == {("jam: damsons", 7), ("jam: plums", 9), ("onions", 8), ("bottled fruit: pears", 4)}

@@ -5,7 +5,7 @@ from datetime import date
 from typing import Literal, NamedTuple
 
 from app.records.store import LotFactRow, LotRow
-from app.rules.facts import Tick
+from app.rules.facts import Entry, Tick
 from app.rules.keys import key as key_of
 from app.rules.live import Live
 from app.rules.moment import StepDay, Work
@@ -26,6 +26,8 @@ SAYS_NOT_HOW_MUCH = ("to", "until", "name", "basis", "rests")
 and what that rests on; not how much."""
 LIVES = ("dried_keeping_days", "raw_keeping_days")
 """The computations that say how long something keeps in a store of some warmth."""
+OF = ("of", "fruit")
+"""The facts by which a sheet of preserving is told what it is of."""
 SLACK = 1e-6
 
 
@@ -142,7 +144,7 @@ def _of_task(laid: Laid, sheet: Sheet, step: Step, task: Task, words: Mapping[st
         Lot(
             id=f"{task.key}#{number}",
             kind="seed" if make.kind == "seed" else "lot",
-            what=make.name,
+            what=_named(make.name, entry, sheet),
             variety=variety if isinstance(variety, str) else "",
             sheet=sheet.id,
             entry=entry.id,
@@ -157,6 +159,15 @@ def _of_task(laid: Laid, sheet: Sheet, step: Step, task: Task, words: Mapping[st
         for number, make in enumerate(step.makes)
         if make.kind in ("lot", "seed")
     ]
+
+
+def _named(name: str, entry: Entry, sheet: Sheet) -> str:
+    """What a batch is called: with what it is of, where its sheet is for many things: "jam: plums"."""
+    if sheet.trade != "preserving":
+        return name
+    said = next((entry.facts.get(fact, sheet.facts[fact].default) for fact in OF if fact in sheet.facts), None)
+    of = said.strip()[:60] if isinstance(said, str) else ""
+    return name if not of or of.casefold() in name.casefold() else f"{name}: {of}"
 
 
 def _keeps_until(laid: Laid, sheet: Sheet, step: Step, make: Make, day: Day) -> Day | None:

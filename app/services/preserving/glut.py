@@ -7,18 +7,17 @@ from uuid import uuid4
 from sqlalchemy.orm import Session
 
 from app.errors import OutOfRange, Refused
-from app.records import store
 from app.rules.facts import Entry
 from app.rules.sheet import Sheet
 from app.rules.spans import Day
 from app.rules.tasks import Laid
 from app.rules.terms import Value
 from app.services.book import Book
-from app.services.garden.stands import said_or_usual
 from app.services.larder.kit_claims import KitClash, kit_clashes, pieces_of
 from app.services.preserving.drying import reckon as reckon_drying
 from app.services.preserving.drying_batches import Record, record_of
 from app.services.preserving.glut_kitchen import Hands, Kitchen, hands, jars_a_load, kitchen
+from app.services.preserving.glut_shopping import Bought, in_the_larder, to_buy
 from app.services.work_of import Work, work_of
 from app.sheets.bottling_tables import bottling_rows
 from app.sheets.glut_tables import GlutCrop, GlutWay, crop_called, ways_of_keeping
@@ -37,8 +36,6 @@ DAYS_OF_WORK = 3
 FREEZER_BATCH_KG, FREEZER_BATCH_MIN = 2.0, 20.0
 GARDEN_FRESH = ("freeze", "dry", "powder", "crock")
 """Ways that take trimmed produce; the others count kilos as they come in."""
-BASE_UNITS = {"kg": ("g", 1000.0), "l": ("ml", 1000.0)}
-JARS = ("new lids", "jars and lids", "jars", "lids")
 
 
 class Glut(NamedTuple):
@@ -49,15 +46,6 @@ class Glut(NamedTuple):
     on: Day
     jar_ml: float = 500.0
     jars: int | None = None
-
-
-class Bought(NamedTuple):
-    """Something that a way uses up, and how much of it the larder has, in the same unit (None: none is put down)."""
-
-    what: str
-    amount: float
-    unit: str
-    have: float | None
 
 
 class Offer(NamedTuple):
@@ -83,7 +71,10 @@ class Offer(NamedTuple):
 
 
 class Offers(NamedTuple):
-    """A glut with every way there is; ``raw`` is the store it would keep in as it is."""
+    """A glut with every way there is; ``raw`` is the store it would keep in as it is.
+
+    ``there_kg`` of it stand in the larder by the book, as they were picked.
+    """
 
     glut: Glut
     crop: GlutCrop | None
@@ -91,6 +82,7 @@ class Offers(NamedTuple):
     raw: RawStore | None
     room: Kitchen
     hands: Hands
+    there_kg: float = 0.0
 
 
 def offers(
@@ -103,7 +95,7 @@ def offers(
     """
     crop = crop_called(glut.what)
     room = kitchen(book, session)
-    have = _in_the_larder(session)
+    have = in_the_larder(session)
     table = _Table(
         book, session, glut, crop, room, have, record_of(book, session, today), pieces_of(session, today), today
     )
@@ -115,7 +107,8 @@ def offers(
             found.append(_offer(table, way, kg, chosen, later))
     work = hands(book, session, max(glut.on, today), max(glut.on, today) + DAYS_OF_WORK - 1)
     raw = raw_stores().get(crop.raw) if crop is not None and crop.raw else None
-    return Offers(glut, crop, tuple(found), raw, room, work)
+    name = crop.name if crop is not None else glut.what
+    return Offers(glut, crop, tuple(found), raw, room, work, have.get((name.casefold(), "g"), 0.0) / 1000)
 
 
 class _Table(NamedTuple):
@@ -156,7 +149,7 @@ def _offer(table: _Table, way: GlutWay, kg: float, chosen: Sequence[Laid], later
         clashes = kit_clashes(table.book, table.session, laid, table.today, chosen, table.pieces)
     return blank._replace(
         way=made, work=work_of(laid, sheet, made.hours), laid=laid, short=_short(made, table.room, table.glut),
-        buy=_bought(sheet, laid.entry, table.have, made), clashes=clashes, notes=tuple(notes),
+        buy=to_buy(sheet, laid.entry, table.have, "jars" in made.needs), clashes=clashes, notes=tuple(notes),
     )  # fmt: skip
 
 
@@ -272,29 +265,3 @@ def _short(made: Way, room: Kitchen, glut: Glut) -> Mapping[str, float]:
     if "trays" in room.said:
         have["m² of trays at once"] = room.tray_m2
     return short_of(made.needs, have)
-
-
-def _in_the_larder(session: Session) -> dict[tuple[str, str], float]:
-    """What there is, by name and unit, wherever it lies: weights in g, volumes in ml."""
-    found: dict[tuple[str, str], float] = {}
-    for _, what, unit, _, left in store.batch_sums(session):
-        base, each = BASE_UNITS.get(unit, (unit, 1.0))
-        found[what.casefold(), base] = found.get((what.casefold(), base), 0.0) + each * left
-    return found
-
-
-def _bought(sheet: Sheet, entry: Entry, have: Mapping[tuple[str, str], float], made: Way) -> tuple[Bought, ...]:
-    """What the sheet's jobs use up, in all, against what the larder has of that name; jars are counted by the way."""
-    sums: dict[tuple[str, str], float] = {}
-    facts = said_or_usual(entry, sheet).facts
-    for step in sheet.steps:
-        for use in step.uses:
-            each = facts.get(use.per) if use.per else 1.0
-            if isinstance(each, int | float) and not ("jars" in made.needs and use.what in JARS):
-                sums[use.what, use.unit] = sums.get((use.what, use.unit), 0.0) + use.amount * float(each)
-    found = []
-    for (what, unit), amount in sums.items():
-        base, each = BASE_UNITS.get(unit, (unit, 1.0))
-        there = have.get((what.casefold(), base))
-        found.append(Bought(what, amount, unit, None if there is None else there / each))
-    return tuple(found)

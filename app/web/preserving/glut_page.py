@@ -5,8 +5,9 @@ from datetime import date
 from typing import NamedTuple
 
 from app.rules.terms import Ask
-from app.services.preserving.glut import Bought, Glut, Offer, Offers
+from app.services.preserving.glut import Glut, Offer, Offers
 from app.services.preserving.glut_put import field_of, name_of
+from app.services.preserving.glut_shopping import Bought
 from app.sheets.library import Library
 from app.units import from_metric
 from app.web import pages, told
@@ -275,6 +276,12 @@ def _left(shown: Offers, imperial: bool) -> str:
     left = shown.glut.kg - sum(one.kg for one in shown.ways)
     hands = sum(one.work.soon_min for one in shown.ways)
     said = [f"{weight(left, imperial)} of it is not shared out: eat it fresh, or give it away."] if left > 0.05 else []
+    if shown.there_kg > 0.05:
+        what = shown.crop.name if shown.crop is not None else shown.glut.what
+        said.append(
+            f"By the book {weight(shown.there_kg, imperial)} of {what} stand in the larder already: once they are kept"
+            " this way, take them out there, or they are counted twice."
+        )
     said.append(f"Hands-on in the first three days: {hours(hands)}.")
     work = shown.hands
     if work.given and hands > work.left:
