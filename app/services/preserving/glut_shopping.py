@@ -33,7 +33,10 @@ def in_the_larder(session: Session) -> dict[tuple[str, str], float]:
 
 
 def to_buy(sheet: Sheet, entry: Entry, have: Mapping[tuple[str, str], float], jarred: bool) -> tuple[Bought, ...]:
-    """What the sheet's jobs use up, in all, against what the larder has of that name; ``jarred`` ways count their jars themselves."""
+    """What the sheet's jobs use up, in all, against what the larder has of that name.
+
+    ``jarred`` ways count their jars themselves.
+    """
     sums: dict[tuple[str, str], float] = {}
     facts = said_or_usual(entry, sheet).facts
     for step in sheet.steps:
