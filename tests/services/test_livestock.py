@@ -351,7 +351,9 @@ def test_the_named_one_that_goes_to_the_table_is_flagged_and_the_others_are_not(
 
 def test_all_that_are_left_being_named_holds_the_group(book: Book, flock: str) -> None:
     heads.tell(book, flock, Change("died", TODAY, 7), TODAY, "d")
-    treat_some(book, flock, "Hetty", "Dot", apart=True)
+    treat_some(book, flock, "Hetty", apart=True)
+    assert bars_of(book, flock) == {}, "Dot may still go"
+    treat_some(book, flock, "Dot", apart=True, token="u")
     assert bars_of(book, flock)["slaughter"] == TODAY + 10
 
 

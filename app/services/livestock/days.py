@@ -18,7 +18,7 @@ from app.services.jobs import Job, jobs_named
 from app.services.larder.larder import larder
 from app.services.livestock.carcases import Carcase, carcase
 from app.services.livestock.groups import Group, find_group
-from app.services.livestock.held_ones import HeldOnes, held_ones
+from app.services.livestock.held_ones import HeldOnes, held_ones, number_held
 from app.services.project import said_of
 from app.services.ticking import Words, tick, undo
 from app.trade.meat.freezer import room_litres
@@ -40,9 +40,9 @@ class Appointment(NamedTuple):
     """A day with somebody outside: its entry, who, the day (None while the law holds it until something is said),
     whether it is booked, and the step that books it.
 
-    ``hangs`` are the jobs before and after it, in order; ``held`` the bars in which the day falls, ``ones``
-    single animals that are held on it and can't go; ``none_left`` names the group that it is for where that is over;
-    ``back`` what it makes, by name, with the sheet that it follows.
+    ``hangs`` are the jobs before and after it, in order; ``held`` the bars in which the day falls, ``ones`` single
+    animals that are held on it and can't go, ``all_held`` where no others are left; ``none_left`` names the group that
+    it is for where that is over; ``back`` what it makes, by name, with the sheet that it follows.
     """
 
     laid: Laid
@@ -57,6 +57,7 @@ class Appointment(NamedTuple):
     hangs: tuple[Job, ...]
     held: tuple[Bar, ...]
     ones: tuple[HeldOnes, ...]
+    all_held: bool
     none_left: str
     carcase: Carcase | None
     freezer: Freezer | None
@@ -139,6 +140,7 @@ def _one(
 ) -> Appointment:  # fmt: skip
     day, live, group = task.best, book.live(session, today), _group(book, session, laid, today)
     slaughter = step.act == "slaughter"
+    ones = _ones(live, group, day or today) if slaughter else []
     kills = carcase(book, live, laid, today) if slaughter else None
     room = Freezer(room_litres(kills.packed_kg), free) if kills is not None else None
     acts = ("slaughter",) if slaughter else ((step.act,) if step.act else ())
@@ -156,7 +158,8 @@ def _one(
         booking.key if booking is not None else "", booking.closes if booking is not None else None,
         booked_ask is not None and any(ask.name == "day" for ask in booked_ask.asks), task.key,
         tuple(_hanging(book, session, laid, sheet, step, booking, today)), tuple(held),
-        tuple(_ones(live, group, day or today)) if slaughter else (), _none_left(group), kills, room, tuple(back),
+        tuple(ones), group is not None and bool(ones) and number_held(ones) >= group.alive, _none_left(group), kills,
+        room, tuple(back),
     )  # fmt: skip
 
 

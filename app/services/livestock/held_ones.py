@@ -49,6 +49,11 @@ def held_ones(live: Live, groups: Iterable[Group], first: Day, last: Day | None 
     return found
 
 
+def names_held(ones: Iterable[HeldOnes]) -> set[str]:
+    """The single animals that some treatments keep from the table, each once, by name in small letters."""
+    return {name.casefold() for one in ones if one.meat for name in one.names}
+
+
 def number_held(ones: Iterable[HeldOnes]) -> int:
-    """How many single animals some treatments keep from the table, each once."""
-    return len({name.casefold() for one in ones if one.meat for name in one.names})
+    """How many single animals some treatments keep from the table."""
+    return len(names_held(ones))

@@ -13,13 +13,14 @@ from app.records.store import MedicineRow
 from app.records.values import moment_text
 from app.rules.facts import Tick
 from app.rules.keys import key
+from app.rules.live import Live
 from app.rules.spans import Day
 from app.rules.terms import Value
 from app.rules.why import said
 from app.services.book import Book
 from app.services.entries import add
 from app.services.livestock.groups import LAYERS, Group, date_of, find_group
-from app.services.livestock.held_ones import BETWEEN, MIXED, SOME
+from app.services.livestock.held_ones import BETWEEN, MIXED, SOME, held_ones, names_held
 from app.services.livestock.medicine import (
     COMMODITIES,
     Commodity,
@@ -128,7 +129,7 @@ def treat(book: Book, one: Treatment, today: Day, token: str) -> Put:
         if store.entries(session, [ident]):
             return Put(ident, days, clear, fresh=False)
         _check(book, session, group, one, today)
-        sheet, names = _whom(session, group, one)
+        sheet, names = _whom(session, book.live(session, today), group, one)
         whom = BETWEEN.join(names) or ", ".join(one.animals)
         facts: dict[str, Value] = {"date": one.first, "for": one.entry, "product": _product(one)}
         facts |= {"animals": whom} if names else {}
@@ -140,15 +141,19 @@ def treat(book: Book, one: Treatment, today: Day, token: str) -> Put:
     return Put(ident, days, clear)
 
 
-def _whom(session: Session, group: Group, one: Treatment) -> tuple[str, list[str]]:
+def _whom(session: Session, live: Live, group: Group, one: Treatment) -> tuple[str, list[str]]:
     """The sheet that a treatment follows, and who were treated where each can be told: else, and where none is left
-    but those, the whole group is held."""
+    but those and some that are held already, the whole group is held."""
     rows = [
         row for row in animals_of(session, group.entry.id)
         if row.gone_on is None or row.gone_on.toordinal() >= one.first
     ]  # fmt: skip
     known = pick(rows, one.animals)
-    if not known or len(known) >= group.alive:
+    if not known:
+        return SHEET, []
+    held = [each for each in held_ones(live, [group], one.first) if each.meat]
+    names = {called(row).casefold() for row in known} | names_held(held)
+    if len(names) >= group.alive:
         return SHEET, []
     mixed = not one.apart and any(of in PRODUCE for of in one.eaten)
     return (MIXED if mixed else SOME), [called(row).replace(";", ",") for row in known]

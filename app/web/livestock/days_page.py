@@ -79,7 +79,8 @@ def _day(
         trouble=not one.booked and one.book_by is not None and one.book_by < today.toordinal() + 7,
         held=(
             *((f"None of ‘{one.none_left}’ is left: strike this day out on its own page.",) if one.none_left else ()),
-            *(_held(bar, library, today) for bar in one.held), *(_stays(ones, today) for ones in one.ones),
+            *(_held(bar, library, today) for bar in one.held),
+            *(_stays(ones, one.all_held, today) for ones in one.ones),
         ),
         facts=tuple(_facts(one, imperial)),
         short=_room(one),
@@ -99,9 +100,10 @@ def _held(bar: Bar, library: Library, today: date) -> str:
     return f"{says} {told.source(library, bar.source)}; check your local rules."
 
 
-def _stays(ones: HeldOnes, today: date) -> str:
+def _stays(ones: HeldOnes, all_held: bool, today: date) -> str:
     """Single animals that can't go on that day."""
-    return f"{listed(ones.names)}: {ones_say(ones, today)} The others may go."
+    others = "There are no others: take a later day." if all_held else "The others may go."
+    return f"{listed(ones.names)}: {ones_say(ones, today)} {others}"
 
 
 def _when(one: Appointment, today: date) -> str:
