@@ -76,6 +76,7 @@ def test_two_kilos_are_weighed_dated_and_drawn_and_nothing_is_saved(client: Test
         ({"nitrate": "yes"}, "never for bacon"),
         ({"nitrate": ""}, "saltpetre"),
         ({"nitrite_ppm": "210"}, "above 200 ppm"),
+        ({"nitrite_ppm": "0", "scale_g": "1"}, "With plain salt alone"),
         ({"nitrite_ppm": "160", "jurisdiction": "eu"}, "Regulation 2023/2108"),
         ({"nitrite_ppm": "130", "jurisdiction": "us", "way": "brined", "water_l": "1"}, "9 CFR 424.22"),
         ({"way": "brined"}, "How much water"),

@@ -53,6 +53,9 @@ def dry_cure(
     _amounts(meat_g, salt_percent, sugar_percent, water_g, product)
     _no_nitrate(nitrate_percent, product)
     fraction = strength(nitrite_percent)
+    if target_ppm <= 0:
+        advice = "With plain salt alone no recipe is reckoned here: what is smoked or hung wants its nitrite."
+        raise OutOfRange("A nitrite target", target_ppm, "more than 0 ppm", advice)
     base = weight_that_cures_g(meat_g, skin_on=skin_on) + water_g
     cure = curing_salt_g(target_ppm, fraction, base)
     says = (*judged(target_ppm, product, limit), *_known_kind(nitrite_percent))
@@ -93,7 +96,8 @@ def _does_less(ppm: float) -> bool:
 
 
 def on_scales(mix: Recipe, step_g: float, nitrite_percent: float, base_g: float) -> Recipe:
-    """The same as scales can show it: the curing salt down to the step below, never up; the others to the nearest.
+    """The same as scales can show it: the curing salt down to the step below, never up; the others to the nearest,
+    with the salt that is left out of the curing salt made up by plain salt.
 
     ``step_g`` is what the scales show; ``base_g`` the weight that takes up cure, in a brine with its water.
     Valid: steps above 0; curing salt of less than 10 g only on scales that show 0.01 g.
@@ -112,7 +116,8 @@ def on_scales(mix: Recipe, step_g: float, nitrite_percent: float, base_g: float)
     cure = floor(round(mix.curing_salt_g / step_g, 6)) * step_g
     ppm = ingoing_ppm(cure, strength(nitrite_percent), base_g)
     says = (*mix.says, LITTLE) if _does_less(ppm) and step_g > _FINE_G and LITTLE not in mix.says else mix.says
-    salt, sugar = (round(grams / step_g) * step_g for grams in (mix.salt_g, mix.sugar_g))
+    left_out = (mix.curing_salt_g - cure) * (1 - strength(nitrite_percent))
+    salt, sugar = (round(grams / step_g) * step_g for grams in (mix.salt_g + left_out, mix.sugar_g))
     return Recipe(cure, salt, sugar, ppm, says)
 
 
