@@ -1,5 +1,6 @@
 """All that is known: the program's sheets, law, sources and cautions, and the household's own."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -20,6 +21,7 @@ from app.sheets.sources import read_cautions, read_sources
 from app.sheets.values import Caution, Doc, Known, Publication
 
 ROOT = Path(__file__).parent
+OWN_FILE = re.compile(r"[a-z0-9][a-z0-9-]*\.toml")  # what an export takes along
 KINDS_OF_FILE = ("sources.toml", "cautions.toml", "law/*.toml", *(f"{trade}/*.toml" for trade in TRADES))
 
 
@@ -178,6 +180,10 @@ class _Own:
         self.changes: dict[str, tuple[Change, ...]] = {}
         self.files: dict[str, str] = {}
         parsed = _parsed(folder, ("**/*.toml",), self.faults)
+        for file in [file for file in parsed if not OWN_FILE.fullmatch(file)]:
+            del parsed[file]
+            reason = "it is left out: a sheet lies in the folder itself, its name small letters, digits and hyphens"
+            self.faults.append(Fault(file, "", "", reason))
         changing = {file: doc for file, doc in parsed.items() if "changes" in doc}
         fresh = {file: doc for file, doc in parsed.items() if "changes" not in doc}
         self.docs = {**{Path(file).stem: doc for file, doc in fresh.items()}, **program.docs}

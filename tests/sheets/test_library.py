@@ -188,6 +188,7 @@ OURS = TOMATO.replace('sheet = "tomato"', 'sheet = "ours"').replace('title = "To
         ("other.toml", OURS, "sheet", "the file is called other.toml"),
         ("tomato.toml", TOMATO, "sheet", 'to change it, write changes = "tomato"'),
         ("ours.toml", "sheet =", "", "not TOML"),
+        ("Our Own.toml", OURS, "", "small letters"),  # an export would not take it along
         ("mine.toml", 'changes = "tomatoe"', "changes", "there is no sheet 'tomatoe'"),
         ("mine.toml", 'changes = "tomato"\n[[step]]\nid = "sow"\nopens = "2 weeks"', "opens", "not an ISO 8601"),
         ("mine.toml", 'changes = "tomato"\n[[step]]\nid = "sew"\nopens = "P2W"', "id", "did you mean 'sow'?"),

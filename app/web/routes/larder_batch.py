@@ -1,4 +1,4 @@
-"""One batch and what became of it. (Its addresses take any word, so this router comes after those of fixed ones.)"""
+"""One batch and what became of it."""
 
 import re
 from collections.abc import Callable

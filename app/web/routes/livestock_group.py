@@ -1,4 +1,4 @@
-"""One group of animals. Its router comes after those of all other pages of livestock, since its address is theirs."""
+"""One group of animals."""
 
 from collections.abc import Callable
 
