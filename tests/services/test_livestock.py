@@ -23,6 +23,7 @@ from app.services.livestock.expect import expected
 from app.services.livestock.feed_groups import eaters
 from app.services.livestock.heads import Change
 from app.services.livestock.held_ones import held_ones
+from app.services.livestock.orders import orders_in_force
 from app.services.ticking import Words, tick
 from app.trade.livestock.head_counts import Said, by_day
 from tests.services.croft import HOUSE, TODAY, WHERE, Ticking, croft, day, draft, empty
@@ -390,6 +391,23 @@ def test_a_job_ticked_on_the_way_to_the_abattoir_stands_in_the_movement_record(b
         found = put.elsewhere(book, session, group(book, ident), TODAY)
     assert [(one.way, one.what, one.number) for one in rows] == [("off", "killed", 2), ("on", "came", 2)]
     assert [(one.kind, one.number) for one in found] == [("killed", 2)], "no number said: all of them"
+
+
+@pytest.mark.published
+def test_an_order_holds_from_its_day_to_the_day_it_is_lifted_unless_it_does_not_touch_ours(book: Book) -> None:
+    """Councils' pages, 2022 and 2025: each order has its day and says whom it touches; a switch with its date."""
+
+    def running(on: int = TODAY) -> list[tuple[str, bool | None]]:
+        with book.reading() as session:
+            return [(one.entry.sheet, one.ours) for one in orders_in_force(book.live(session, TODAY), on)]
+
+    put_down(book, draft("housing-order", "2027-03-08", head=30), TODAY, ident="order")
+    put_down(book, draft("movement-order", "2027-03-01", lifted=TODAY), TODAY, ident="zone")
+    assert running() == [("movement-order", True), ("housing-order", None)]
+    assert running(TODAY + 1) == [("housing-order", None)], "the day it is lifted is its last"
+    assert running(day("2027-03-07")) == [("movement-order", True)]
+    tick(book, "order.ask", TODAY, words=Words({"ours": False}))
+    assert running() == [("movement-order", True)]
 
 
 # ── Single animals ────────────────────────────────────────────────────────────────────────────────────────────────

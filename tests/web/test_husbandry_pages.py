@@ -103,6 +103,18 @@ def test_the_vet_stands_on_the_round_once_put_down(client: TestClient) -> None:
     assert "Ms Invented, 01632 960111" in client.get("/round").text
 
 
+def test_a_zone_stands_first_on_the_page_of_all_animals_and_on_those_it_touches(client: TestClient) -> None:
+    assert "/found/movement-order" in client.get("/livestock").text
+    book = client.app.state.book  # type: ignore[attr-defined]
+    entries.put_down(book, draft("movement-order", "2027-03-08", "The zone"), TODAY, ident="zone")
+    for page in ("/livestock", "/livestock/ewes"):
+        assert "leave without your authority’s licence: in force since 8 March." in client.get(page).text.replace(
+            "\u00a0", " "
+        )
+    assert "licence: in force" not in client.get("/livestock/hens").text
+    entries.strike(book, "zone", TODAY)
+
+
 def test_a_day_inside_a_withdrawal_is_said_with_its_source(client: TestClient) -> None:
     book = client.app.state.book  # type: ignore[attr-defined]
     pigs = draft("abattoir-sheep", "2027-03-20", "Two hoggets", "field", **{"for": "ewes"}, head=2)

@@ -10,6 +10,7 @@ from app.services.livestock.groups import Group, date_of
 from app.services.livestock.heads import HeadFactRow, history
 from app.services.livestock.held import Held, Still
 from app.services.livestock.held_ones import HeldOnes
+from app.services.livestock.orders import InForce
 from app.services.livestock.put import Elsewhere
 from app.services.livestock.registers import Dosed
 from app.services.livestock.singles import is_meant
@@ -21,7 +22,7 @@ from app.web.forms import Wrong
 from app.web.links import entry_href, sheet_href
 from app.web.livestock.forms import animal_form, gone_form, one_tap, paper_form, served_form, tell_form
 from app.web.livestock.page import alive_says, next_job
-from app.web.livestock.words import SAID, because, capital, held_says, href, on, ones_say, until
+from app.web.livestock.words import SAID, because, capital, held_says, href, on, ones_say, order_says, until
 from app.web.pages.livestock import AnimalLine
 from app.web.parts import Form, Frame, Link, Pair, Undoing
 from app.web.rows import job_href
@@ -38,6 +39,7 @@ class Seen(NamedTuple):
     held: Sequence[Held]
     ones: Sequence[HeldOnes]
     still: Still
+    orders: Sequence[InForce]
     animals: Sequence[AnimalRow]
     treated: Sequence[Dosed]
     elsewhere: Sequence[Elsewhere]
@@ -99,8 +101,9 @@ def _held(seen: Seen, today: date) -> tuple[str, ...]:
     if seen.held:
         of = because(seen.held)
         found.append(f"{held_says(seen.held, seen.group.species, today)}{f' {of}.' if of else ''}")
+    found += [order_says(one, today) for one in seen.orders if seen.group.species in one.species]
     found += [f"{listed(one.names)}: {ones_say(one, today)} ({one.by.name}.)" for one in seen.ones]
-    if found:
+    if seen.held or seen.ones:
         found.append("One that suffers may be killed at any time; it is not eaten.")
     last = seen.still.until.get(seen.group.species)
     if last is not None:

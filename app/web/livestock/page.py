@@ -11,12 +11,26 @@ from app.services.livestock.groups import STANDS_STILL, Group, Herd, date_of
 from app.services.livestock.held import Held, Still
 from app.services.livestock.held_ones import HeldOnes
 from app.services.livestock.medicine import Bottle
+from app.services.livestock.orders import InForce
 from app.services.livestock.put import Elsewhere
 from app.sheets.library import Library
 from app.web import pages, told
 from app.web.drawing import Stretch, line
 from app.web.forms import Wrong, field, fresh
-from app.web.livestock.words import HOLDING, SAID, because, capital, held_says, href, on, ones_say, species, until
+from app.web.links import entry_href
+from app.web.livestock.words import (
+    HOLDING,
+    SAID,
+    because,
+    capital,
+    held_says,
+    href,
+    on,
+    ones_say,
+    order_says,
+    species,
+    until,
+)
 from app.web.pages.livestock import GroupLine, GroupPart, NextJob, StandstillTable, StillRow
 from app.web.parts import NO_LINE, Choice, Field, Form, Frame, Link, Pair
 from app.web.rows import job_href
@@ -29,7 +43,8 @@ LINKS = (
     Link("Medicine book", "/livestock/register/medicine"), Link("Movements", "/livestock/register/movements"),
     Link("Appointments", "/livestock/days"), Link("Feed, water, bedding", "/livestock/feed"),
     Link("What to expect", "/livestock/expect"), Link("Grass and hay", "/livestock/grass"),
-    Link("Animals from a table", "/livestock/in"),
+    Link("Animals from a table", "/livestock/in"), Link("Birds must be housed", "/found/housing-order"),
+    Link("A disease zone", "/found/movement-order"),
 )  # fmt: skip
 CAUTIONS = ("notifiable-disease", "zoonoses", "kitchen-scraps", "law-changes")
 
@@ -41,6 +56,7 @@ class Seen(NamedTuple):
     held: Sequence[Held]
     ones: Sequence[HeldOnes]
     still: Still
+    orders: Sequence[InForce]
     bottles: Sequence[Bottle]
     sheets: Sequence[Sheet]
     elsewhere: Mapping[str, Sequence[Elsewhere]]
@@ -56,7 +72,8 @@ def livestock_page(
     add, more = _add_form(seen.sheets, wrong, today)
     return pages.Livestock(
         frame=frame,
-        held=(*_held(by_group, seen.herd, today), *_ones(seen.ones, today), *_still_says(seen.still, today)),
+        held=(*_held(by_group, seen.herd, today), *_ones(seen.ones, today), *_still_says(seen.still, today),
+              *(Pair(one.entry.name, order_says(one, today), entry_href(one.entry.id)) for one in seen.orders)),
         warnings=_bottles(seen.bottles, today),
         parts=_parts(seen, by_group, library, today),
         coming=tuple(_line(one, by_group.get(one.entry.id, ()), (), library, today) for one in seen.herd.coming),

@@ -8,6 +8,7 @@ from app.rules.spans import Day
 from app.services.livestock.groups import LAYERS
 from app.services.livestock.held import Held, until_of
 from app.services.livestock.held_ones import HeldOnes
+from app.services.livestock.orders import ZONE, InForce
 from app.web.words import SP, day, listed, weekday
 
 SPECIES: Mapping[str, str] = {
@@ -76,6 +77,18 @@ def ones_say(one: HeldOnes, today: date) -> str:
     parts = [f"not killed for food {until(meat, today)}"] if one.meat else []
     parts += [f"{their} {gives or 'milk'} neither {eaten} nor sold {until(produce, today)}"] if one.produce else []
     return f"{'; '.join(parts)}."
+
+
+def order_says(one: InForce, today: date) -> str:
+    """An order that is in force, and what it asks; its terms are its own."""
+    since = f"in force since {on(one.first, today)}"
+    if one.last is not None:
+        since += f", lifted on {on(one.last, today)}"
+    if one.entry.sheet == ZONE:
+        asks = "No cattle, sheep or goats leave without your authority’s licence"
+    else:
+        asks = "Your birds are kept in" if one.ours else "Read whether it touches your birds, and house them if it does"
+    return f"{asks}: {since}. {one.law.says}"
 
 
 def used(of: str) -> str:

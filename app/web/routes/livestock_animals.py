@@ -10,6 +10,7 @@ from app.services.livestock.groups import herd, offered
 from app.services.livestock.held import held, still
 from app.services.livestock.held_ones import held_ones
 from app.services.livestock.medicine import bottles
+from app.services.livestock.orders import orders_in_force
 from app.services.livestock.put import elsewhere_of, put_group
 from app.web.depends import TheBook, TheForm, page
 from app.web.forms import Wrong, any_id
@@ -47,7 +48,7 @@ def _shown(request: Request, book: Book, wrong: Wrong) -> Response:
         live, every = book.live(session, now), (*found.here, *found.coming)
         seen = Seen(
             found, held(live, every, now), held_ones(live, every, now), still(book, session, now),
-            bottles(session, now), offered(book),
+            orders_in_force(live, now), bottles(session, now), offered(book),
             elsewhere_of(book, session, [one.entry.id for one in found.here], now),
         )  # fmt: skip
         here = frame(request, "Livestock", "livestock", status(request))

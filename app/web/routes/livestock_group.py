@@ -12,6 +12,7 @@ from app.services.livestock import animals, heads
 from app.services.livestock.groups import Group, find_group, herd
 from app.services.livestock.held import held, still
 from app.services.livestock.held_ones import held_ones
+from app.services.livestock.orders import orders_in_force
 from app.services.livestock.put import count_in, elsewhere
 from app.services.livestock.registers import medicine_book
 from app.services.livestock.weights import weights
@@ -171,7 +172,7 @@ def _shown(request: Request, book: Book, entry_id: str, wrong: Wrong, edit: str 
         found, live = herd(book, session, now), book.live(session, now)
         seen = Seen(
             group, _others(book, group, found.here), held(live, [group], now), held_ones(live, [group], now),
-            still(book, session, now), animals.animals_of(session, entry_id),
+            still(book, session, now), orders_in_force(live, now), animals.animals_of(session, entry_id),
             [one for one in medicine_book(book, session, now) if one.entry == entry_id],
             elsewhere(book, session, group, now), weights(book, session, group, now),
         )  # fmt: skip
