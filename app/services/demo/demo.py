@@ -173,9 +173,9 @@ def _put_people(session: Session, doc: Mapping[str, Any], today: Day) -> None:
 
 
 def _put_supplies(session: Session, doc: Mapping[str, Any], day: Day) -> None:
-    """What is bought in for the animals, with what was there on a day."""
+    """What is bought in: in which packs, at what price, and of some what was there on a day."""
     for one in doc.get("supply", ()):
-        counted = date.fromordinal(relative(one["stock_on"], day))
+        counted = date.fromordinal(relative(one["stock_on"], day)) if "stock_on" in one else None
         store.put_supply(session, store.SupplyRow(**{**one, "stock_on": counted}))
 
 

@@ -9,6 +9,8 @@ from app.records import store
 from app.records.store import SupplyRow
 from app.rules.spans import Day
 from app.services.book import Book
+from app.services.livestock.feed import PACKS
+from app.sheets.livestock_tables import eats
 from app.trade.upkeep.paint_needed import Tin
 
 __all__ = ["Pack", "Prices", "Tin", "keep_pack", "prices"]
@@ -38,6 +40,11 @@ class Prices(NamedTuple):
         """The pack as a size to buy; none where it is not known."""
         found = self.known(what, unit)
         return (Tin(found.size, found.price or 0.0),) if found is not None and found.size else ()
+
+    def of_upkeep(self) -> tuple[Pack, ...]:
+        """The packs of what upkeep takes: all but what animals eat and lie on, which is told with them."""
+        fed = {one.what.casefold() for rows in eats().values() for one in rows} | PACKS.keys()
+        return tuple(pack for name, pack in self.packs.items() if name not in fed)
 
     def a_unit(self, what: str, unit: str) -> float | None:
         """What one litre (kilogram, piece) costs; None when nobody said."""

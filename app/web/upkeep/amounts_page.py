@@ -17,7 +17,7 @@ from app.web.upkeep.words import on, quoted, task_href
 from app.web.words import SP, amount, counted, day, figure, listed
 
 MONTHS = (3, 6, 12)
-UNITS = ("l", "kg", "m", "pieces", "plants", "tube")
+UNITS = ("l", "ml", "kg", "g", "m", "pieces", "plants", "tube")
 CAUTIONS = {"mortar": ("lime-burns",), "paint": ("lead-paint", "ladders")}
 _PACK_WORDS = {"l": ("tin", "tins"), "kg": ("bag", "bags")}
 NO = "no"
@@ -52,7 +52,7 @@ def amounts_page(
         total=f"{figure(sum(costs), 2)} by your prices, for what has one" if costs else "",
         packs=_packs_form(wrong),
         packs_open=bool(wrong.errors) or bool(wrong.typed.get("what")),
-        known=tuple(Pair(_upper(one.what), _pack(one)) for one in known.packs.values()),
+        known=tuple(Pair(_upper(one.what), _pack(one)) for one in known.of_upkeep()),
         cautions=told.cautions(book.library, CAUTIONS.get(kind_of(asked.what), ())) if asked is not None else (),
         nothing="" if wanted else "No job of these months uses anything up.",
     )  # fmt: skip

@@ -49,7 +49,7 @@ def _year(book: Book, one: Year, most: float, money: bool, today: date) -> YearA
     cost = ""
     if money:
         lacking = listed((*one.unpriced[:MOST_UNPRICED], *(["more"] if len(one.unpriced) > MOST_UNPRICED else [])))
-        cost = f"{figure(one.cost, 0)} by your prices" if one.cost is not None else "no price is known"
+        cost = f"costs {figure(one.cost, 0)} by your prices" if one.cost is not None else "its cost is not known"
         cost += f"; without {lacking}" if one.cost is not None and lacking else ""
     return YearAsks(
         str(one.year), says, cost, bar(one.hours / most), tuple(_big(book, each, today) for each in one.big)
@@ -114,5 +114,4 @@ def _spring(book: Book, one: Spring, today: date) -> JobLine:
     return JobLine(
         one.title, task_href(book, one.task, one.element.entry.id), of_words(one.element),
         window_words(one.task, today),
-        says="There is not time for it before the frost; a wall half done is worse than an old coat.",
     )  # fmt: skip
