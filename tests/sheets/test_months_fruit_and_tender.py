@@ -271,6 +271,10 @@ def test_a_day_that_gardeners_choose_stays(crop: str, step: str, on: str) -> Non
         ("lettuce", "sow.1", "upland", "2027-08-20", "4-5"),
         ("shallot", "lift", "upland", "2027-04-10", "7-8"),  # by the light, whenever it was planted
         ("cauliflower", "clear", "north", "2027-01-10", "8-10"),
+        ("swede", "sow", "coast", "2027-01-10", "5"),  # sown early they are wood and mildew
+        ("swede", "sow", "coast", "2027-06-05", "6"),
+        ("salad", "sow.1", "coast", "2027-01-10", "3-4"),  # a mild winter has no light
+        ("pea", "sow", "south", "2027-01-10", "8-9"),
         ("apple", "plant", "highland", "2027-01-10", "1"),  # bare-rooted, without leaf
         ("apple", "plant", "north", "2027-06-20", "11-12"),
     ],
