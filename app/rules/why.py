@@ -107,7 +107,7 @@ def _reckoning(reasons: Iterable[Reason], step: Step, sheet: Sheet) -> list[Reas
         if reason.rule == "reckoned":
             found.append(Reason("reckoned from", describe(step.start, sheet), reason.day, step.source))
         elif reason.rule == "not before":
-            befores = "; ".join(f"‘{_title(after.step, sheet)}’" for after in step.after)
+            befores = "; ".join(dict.fromkeys(f"‘{_title(after.step, sheet)}’" for after in step.after))
             found.append(Reason("not before", f"what must come first: {befores}", reason.day))
         else:
             found.append(reason)

@@ -3,7 +3,7 @@
 from datetime import date
 
 from app.errors import OutOfRange
-from app.trade.upkeep.fit_to_paint import Check, Fitness, dew_point_magnus_c
+from app.trade.upkeep.fit_to_paint import COOLER_SURFACE_C, Check, Fitness, dew_point_magnus_c
 from app.trade.upkeep.lime import LEAST_C, lime_say
 
 MOST_C = 25.0
@@ -23,12 +23,12 @@ def fit_to_limewash(
     """Whether limewash takes on a day: mild, out of the sun, no rain for a day, and `lime_say` of lime putty.
 
     ``likely_frost`` and ``lowest_c`` are those of `lime_say`. Neither dew nor damp speaks against it, for the wall is
-    wetted first. Without a reading of the surface it is that of the air.
+    wetted first. Without a reading the surface is taken to be 2 °C below the air.
     Source: 5 °C and the weeks: `lime_say`; a day without rain, and 25 °C out of the sun: common practice.
     Raises: OutOfRange for readings that cannot be.
     """
     dew_c = dew_point_magnus_c(air_c, humidity_percent)
-    wall_c = air_c if surface_c is None else surface_c
+    wall_c = air_c - COOLER_SURFACE_C if surface_c is None else surface_c
     if not -40 <= wall_c <= 90:
         raise OutOfRange("A temperature of the surface", wall_c, "-40 to 90 °C")
     say = lime_say("putty", on, likely_frost, lowest_c, south)

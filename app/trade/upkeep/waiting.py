@@ -60,7 +60,7 @@ def cement_wait_days(
     plain = cement_wait(paint, behind)
     winter = on > 0 and _meets_winter(on, plain.low_days, season)
     found = cement_wait(paint, behind, winter)
-    because = f"{paint} paint over {behind}: {found.low_days} days" + (", a winter between" if winter else "")
+    because = f"{paint} paint over {behind}: {found.low_days} days" + (", a winter between" if found != plain else "")
     return Reckoned(found.low_days, found.low_days, found.high_days, (because,))
 
 
