@@ -10,7 +10,7 @@ from app.services import ticking
 from app.services.book import Book
 from app.services.entries import put_down
 from app.services.larder import larder, lot_words
-from app.services.meat import delivery_put
+from app.services.meat import delivery_put, thawing
 from app.services.meat.delivery import Asked, Told, told
 from app.services.meat.delivery_lines import CutLine, Kind, fridge_days, offered, read_lines, written
 from app.services.meat.delivery_overview import meat
@@ -212,6 +212,8 @@ def test_every_cut_becomes_a_batch_and_carries_how_it_was_killed(book: Book) -> 
     assert windows(book, ENTRY)[f"{ENTRY}.joints"][3] is None
     with book.reading() as session:
         assert frozen_kg(session) == {"chest freezer": pytest.approx(6.6)}
+        later = mince._replace(made_on=TODAY + 2)
+        assert thawing.days_in_the_fridge(book, session, later, TODAY) == 2, "freezing does not give them back"
 
 
 def test_what_is_eaten_fresh_lies_in_the_fridge_for_its_days(book: Book) -> None:

@@ -129,7 +129,8 @@ def test_a_batch_is_the_kind_that_its_name_says_and_none_that_may_wrongly_be_pin
 
 
 def test_packs_are_thawed_without_bones_to_boil_and_one_of_them_is_taken_over(client: TestClient) -> None:
-    assert with_batch({}, CHOPS._replace(unit="packs", left=5, pack_kg=0.6), imperial=False)["kg"] == "0.6"
+    known = with_batch({"fridge_days": ""}, CHOPS._replace(unit="packs", left=5, pack_kg=0.6), False, 2)
+    assert (known["kg"], known["fridge_days"]) == ("0.6", "2")
     text = client.get("/meat/thaw", params={"kind": "mince", "kg": "0.6", "day": "2027-03-14"}).text
     assert "Take the packs from the freezer to the fridge" in text
     assert "Boil the bones" not in text

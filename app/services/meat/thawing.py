@@ -14,6 +14,7 @@ from app.rules.tasks import Laid
 from app.rules.terms import Value
 from app.services.book import Book
 from app.services.larder.larder import BatchRow
+from app.services.meat.delivery_put import SHEET as DELIVERY
 from app.services.preview import Draft
 from app.services.put_once import put_once
 from app.trade.meat.after_thaw import Rule, Thawed, thawed
@@ -24,8 +25,8 @@ from app.trade.meat.plank import Freezer, Hours, Shape, freezing_hours
 from app.trade.meat.thaw import thaw_days
 
 __all__ = [
-    "KINDS", "RULE_OF", "SCOTLAND", "Freezer", "Freezing", "Hours", "Kind", "Meal", "Out", "Rule", "Shape", "draft_of",
-    "freeze", "frozen_meat", "kind_named", "put_down", "reckon",
+    "KINDS", "RULE_OF", "SCOTLAND", "Freezer", "Freezing", "Hours", "Kind", "Meal", "Out", "Rule", "Shape",
+    "days_in_the_fridge", "draft_of", "freeze", "frozen_meat", "kind_named", "put_down", "reckon",
 ]  # fmt: skip
 
 RULE_OF: Mapping[str, Rule] = {
@@ -137,6 +138,13 @@ def frozen_meat(session: Session, wanted: str = "") -> list[BatchRow]:
     if wanted and wanted not in {row.id for row in found}:
         found = [*store.batches_by_id(session, [wanted]), *found]
     return found
+
+
+def days_in_the_fridge(book: Book, session: Session, batch: BatchRow, today: Day) -> int | None:
+    """Days a cut of a delivery lay in the fridge before it was packed and frozen; None where that is not known."""
+    laid = book.live(session, today).laid.get(batch.entry)
+    came = laid.entry.facts.get("date") if laid is not None and laid.entry.sheet == DELIVERY else None
+    return max(0, batch.made_on - came) if isinstance(came, int) else None
 
 
 class Freezing(NamedTuple):

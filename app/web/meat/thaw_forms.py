@@ -26,8 +26,10 @@ _FREEZER = {"still air": "Still air (chest, or an upright that is defrosted)", "
 _SHAPE = {"flat pack": "Flat pack or slab", "roll": "Roll or leg", "ball": "Ball, or a whole bird"}
 
 
-def with_batch(typed: Mapping[str, str], batch: BatchRow | None, imperial: bool) -> dict[str, str]:
-    """What was typed, with weight and kind from the batch where they were not."""
+def with_batch(
+    typed: Mapping[str, str], batch: BatchRow | None, imperial: bool, fridge_days: int | None = None
+) -> dict[str, str]:
+    """What was typed, with weight, kind and days in the fridge from the batch where they were not."""
     found = dict(typed)
     if batch is not None:
         kg = batch.pack_kg if batch.unit == "packs" else batch.left if batch.unit == "kg" else None
@@ -35,6 +37,8 @@ def with_batch(typed: Mapping[str, str], batch: BatchRow | None, imperial: bool)
             found["kg"] = told(in_units([KG], imperial)[0], kg)
         if not found.get("kind"):
             found["kind"] = kind_named(batch.what)
+        if not found.get("fridge_days") and fridge_days is not None:
+            found["fridge_days"] = str(fridge_days)
     return found
 
 
@@ -47,7 +51,7 @@ def thaw_form(
     lies = tuple(Choice(row.id, _batch(row, imperial)) for row in batches)
     fields = [
         Field("batch", "From the larder", "list", typed.get("batch", ""), choices=lies, error=errors.get("batch", ""),
-              help="Its weight (of packs, one) and kind are taken over where you leave them out."),
+              help="Its weight (of packs, one), kind and days in the fridge are taken over where you leave them out."),
         Field("kind", "What it is", "list", typed.get("kind", ""), choices=kinds, required=True,
               error=errors.get("kind", "")),
         field(in_units([KG], imperial)[0], typed.get("kg", ""), errors.get("kg", "")),

@@ -47,7 +47,8 @@ def _shown(request: Request, book: Book, typed: Mapping[str, str], errors: Mappi
     with book.reading() as session:
         nation, batches = book.holding(session).nation or "", thawing.frozen_meat(session, typed.get("batch", ""))
         batch = next((row for row in batches if row.id == typed.get("batch")), None)
-        typed = with_batch(typed, batch, book.imperial)
+        lay = thawing.days_in_the_fridge(book, session, batch, today.toordinal()) if batch is not None else None
+        typed = with_batch(typed, batch, book.imperial, lay)
         try:
             if typed.get("thickness_mm"):
                 frozen = read_freezing(Typed(typed), book.imperial)
