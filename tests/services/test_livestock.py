@@ -333,8 +333,8 @@ def test_who_is_named_is_held_and_the_group_only_as_far_as_nobody_can_tell(
     treat_some(book, flock, *whom, apart=apart)
     assert bars_of(book, flock) == barred
     with book.reading() as session:
-        ones = held_ones(book.live(session, TODAY), [group(book, flock)], TODAY + 10)
-        after = held_ones(book.live(session, TODAY), [group(book, flock)], TODAY + 11)
+        ones = held_ones(session, book.live(session, TODAY), [group(book, flock)], TODAY + 10)
+        after = held_ones(session, book.live(session, TODAY), [group(book, flock)], TODAY + 11)
         (line,) = registers.medicine_book(book, session, TODAY)
     assert [len(one.names) for one in ones] == ([] if "slaughter" in barred else [len(whom)])
     assert not after
@@ -348,6 +348,8 @@ def test_the_named_one_that_goes_to_the_table_is_flagged_and_the_others_are_not(
     heads.take_back(book, flock, "k2", TODAY)
     assert not animals.gone(book, "hen-R2", "killed", TODAY, TODAY, "g" * 32, counted=True)
     assert animals.gone(book, "hen-R1", "killed", TODAY, TODAY, "h" * 32, counted=True)
+    with book.reading() as session:
+        assert not held_ones(session, book.live(session, TODAY), [group(book, flock)], TODAY), "she is gone"
 
 
 def test_all_that_are_left_being_named_holds_the_group(book: Book, flock: str) -> None:

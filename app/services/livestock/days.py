@@ -140,7 +140,7 @@ def _one(
 ) -> Appointment:  # fmt: skip
     day, live, group = task.best, book.live(session, today), _group(book, session, laid, today)
     slaughter = step.act == "slaughter"
-    ones = _ones(live, group, day or today) if slaughter else []
+    ones = _ones(session, live, group, day or today) if slaughter else []
     kills = carcase(book, live, laid, today) if slaughter else None
     room = Freezer(room_litres(kills.packed_kg), free) if kills is not None else None
     acts = ("slaughter",) if slaughter else ((step.act,) if step.act else ())
@@ -171,9 +171,9 @@ def _group(book: Book, session: Session, laid: Laid, today: Day) -> Group | None
         return None
 
 
-def _ones(live: Live, group: Group | None, day: Day) -> list[HeldOnes]:
+def _ones(session: Session, live: Live, group: Group | None, day: Day) -> list[HeldOnes]:
     """Single animals of the group that are inside a withdrawal period on the day: they stay, and the others may go."""
-    return [one for one in held_ones(live, [group], day) if one.meat] if group is not None else []
+    return [one for one in held_ones(session, live, [group], day) if one.meat] if group is not None else []
 
 
 def _none_left(group: Group | None) -> str:

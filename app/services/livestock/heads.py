@@ -206,14 +206,14 @@ def _flags(book: Book, session: Session, group: Group, change: Change) -> tuple[
     ):
         found.append("Killing one that suffers is never barred; nothing of it is eaten, since a withdrawal runs.")
     if {"sell", "slaughter"} & set(_ACTS.get(change.kind, ())):
-        found += _ones(book.live(session, book.today().toordinal()), group, change)
+        found += _ones(session, book.live(session, book.today().toordinal()), group, change)
     return tuple(dict.fromkeys(found))
 
 
-def _ones(live: Live, group: Group, change: Change) -> list[str]:
+def _ones(session: Session, live: Live, group: Group, change: Change) -> list[str]:
     """Whether single animals inside a withdrawal period are among those that went: they are named, or too few were
     left besides them."""
-    ones = [one for one in held_ones(live, [group], change.on) if one.meat]
+    ones = [one for one in held_ones(session, live, [group], change.on) if one.meat]
     if change.who:
         ones = [one for one in ones if change.who in one.names]
     elif number_held(ones) <= group.alive - change.number:

@@ -151,7 +151,7 @@ def _whom(session: Session, live: Live, group: Group, one: Treatment) -> tuple[s
     known = pick(rows, one.animals)
     if not known:
         return SHEET, []
-    held = [each for each in held_ones(live, [group], one.first) if each.meat]
+    held = [each for each in held_ones(session, live, [group], one.first) if each.meat]
     names = {called(row).casefold() for row in known} | names_held(held)
     if len(names) >= group.alive:
         return SHEET, []

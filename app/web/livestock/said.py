@@ -18,6 +18,7 @@ SAID = {
     "changed": "Kept.",
     "finished": "Finished; it stands in the medicine book.",
     "treated": "Written into the medicine book. What is held, and until when, stands below.",
+    "nought": "Written into the medicine book. Its withdrawal is nought, so nothing of theirs is held by it.",
     "unclear": "Written into the medicine book. A figure is missing, so what it is of is neither eaten nor sold"
     " until it is said: ask the vet, and put it down on the job.",
 }

@@ -47,7 +47,7 @@ def _shown(request: Request, book: Book, wrong: Wrong) -> Response:
         found = herd(book, session, now)
         live, every = book.live(session, now), (*found.here, *found.coming)
         seen = Seen(
-            found, held(live, every, now), held_ones(live, every, now), still(book, session, now),
+            found, held(live, every, now), held_ones(session, live, every, now), still(book, session, now),
             orders_in_force(live, now), bottles(session, now), offered(book),
             elsewhere_of(book, session, [one.entry.id for one in found.here], now),
         )  # fmt: skip

@@ -171,7 +171,7 @@ def _shown(request: Request, book: Book, entry_id: str, wrong: Wrong, edit: str 
         group = find_group(book, session, entry_id, now)
         found, live = herd(book, session, now), book.live(session, now)
         seen = Seen(
-            group, _others(book, group, found.here), held(live, [group], now), held_ones(live, [group], now),
+            group, _others(book, group, found.here), held(live, [group], now), held_ones(session, live, [group], now),
             still(book, session, now), orders_in_force(live, now), animals.animals_of(session, entry_id),
             [one for one in medicine_book(book, session, now) if one.entry == entry_id],
             elsewhere(book, session, group, now), weights(book, session, group, now),

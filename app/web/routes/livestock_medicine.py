@@ -56,7 +56,7 @@ def treated(request: Request, book: TheBook, form: TheForm) -> Response:
     except BadInput as error:
         wrong = Wrong("treat", kept(form), error.fields)
         return _treating(request, book, form.raw("group"), form.raw("medicine"), wrong)
-    said = "treated" if done.days is not None else "unclear"
+    said = "unclear" if done.days is None else "treated" if done.days else "nought"
     return RedirectResponse(f"{href(form.raw('group'))}?put={said}", 303)
 
 
