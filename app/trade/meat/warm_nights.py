@@ -73,4 +73,4 @@ def hang_outside_days(rest_days: int, lasts_days: int, soil_c: float, season: Se
 def _cold(season: Season, on: int, wait: int, lasts: int, soil_c: float) -> None:
     for after, advice in ((wait, _ADVICE), (wait + lasts, _TOO_LONG)):
         if not in_the_cold(season, on + after, soil_c):
-            raise OutOfRange("A wait", after, f"days while the soil is below {soil_c:g} °C", advice)
+            raise OutOfRange("A wait in days", after, f"into cold days, the soil below {soil_c:g} °C", advice)
