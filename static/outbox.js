@@ -2,7 +2,7 @@
 (() => {
   "use strict";
   var BOX = "tm.op.", OWNER = "tm.owner", MOST = 500, BATCH = 100, WAIT = 15000;
-  var me = hex(), fails = 0, next = 0, sending = false, full = false, note = "", live = {}, stale = false;
+  var me = hex(), fails = 0, next = 0, sending = false, full = false, note = "", live = {}, stale = false, drawn;
 
   function hex() {
     return Array.from(crypto.getRandomValues(new Uint8Array(16)), n => (n + 256).toString(16).slice(1)).join("");
@@ -161,7 +161,7 @@
   function anew() {
     var main = document.getElementById("main");
     var typed = [...main.querySelectorAll("input:not([type=hidden]),textarea")].some(i => i.value !== i.defaultValue || i.checked !== i.defaultChecked);
-    if (typed || !window.htmx || !(stale || main.querySelector(".waits"))) return show();
+    if (typed || waiting().length || !window.htmx || !(stale || main.querySelector(".waits"))) return show();
     stale = true;
     fetch(location.href, { headers: { "HX-Request": "false" } }).then(a => a.ok ? a.text() : "").then(text => {
       var fresh = text && new DOMParser().parseFromString(text, "text/html").getElementById("main");
@@ -225,7 +225,7 @@
   addEventListener("online", soon);
   addEventListener("pageshow", soon);
   addEventListener("pagehide", () => { if (sending) free(); });
-  addEventListener("storage", event => { if (event.key === OWNER && !event.newValue) anew(); }); // another tab has sent
+  addEventListener("storage", () => { clearTimeout(drawn); drawn = setTimeout(anew, 50); }); // another tab has kept or sent
   document.addEventListener("visibilitychange", soon);
   document.addEventListener("htmx:afterSettle", show);
   setInterval(() => { if (document.visibilityState !== "hidden") flush(false); }, 5000);

@@ -6,6 +6,7 @@ Where the house itself is killed see `tests.browser.killed`.
 import contextlib
 import os
 import random
+import shutil
 import signal
 import socket
 import sqlite3
@@ -14,6 +15,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -21,8 +23,11 @@ from urllib.parse import urlsplit
 
 import httpx
 import pytest
+from fastapi import FastAPI
 
 from app.main import create_app
+from app.records import store
+from app.settings import House
 from tests.browser.conftest import clock, serving
 from tests.browser.killed import WHEN, rows
 from tests.web.holding import ON, settings
@@ -35,15 +40,23 @@ class Line:
     """A line to the house on a port of its own, that can be cut: what is fetched by a service worker is cut off too."""
 
     def __init__(self, to: str) -> None:
-        self.to, self.up = urlsplit(to), True
+        self.to, self.up, self.callers = urlsplit(to), True, list[socket.socket]()
         self.listener = socket.create_server(("127.0.0.1", 0))
         self.address = f"http://127.0.0.1:{self.listener.getsockname()[1]}"
         threading.Thread(target=self._listen, daemon=True).start()
+
+    def leads(self, to: str) -> None:
+        """From now on it leads to another house; who is talking to the one before is cut off."""
+        self.to = urlsplit(to)
+        for caller in self.callers:
+            with contextlib.suppress(OSError):
+                caller.shutdown(socket.SHUT_RDWR)
 
     def _listen(self) -> None:
         with contextlib.suppress(OSError):
             while True:
                 caller, _ = self.listener.accept()
+                self.callers.append(caller)
                 threading.Thread(target=self._carry, args=(caller,), daemon=True).start()
 
     def _carry(self, caller: socket.socket) -> None:
@@ -193,6 +206,14 @@ def opened(page: Any, keeper: Keeper) -> None:
             page.goto(f"{keeper.address}/2027/09?by=none")
             return
         time.sleep(0.05)
+
+
+def until(page: Any, expression: str) -> None:
+    """Wait until something is so; the page's own policy keeps the browser's way of waiting out."""
+    end = time.monotonic() + 20
+    while not page.evaluate(expression):
+        assert time.monotonic() < end, expression
+        page.wait_for_timeout(30)
 
 
 def prod(page: Any) -> None:
@@ -346,3 +367,118 @@ def test_the_pages_open_without_signal_as_last_seen(line: Line, phone: Callable[
     assert tap(page, 1) == []
     page.goto(f"{line.address}/evening")
     assert "not kept on this phone" in page.inner_text("body")
+
+
+def test_what_the_house_has_no_time_for_now_is_kept_and_sent_later(house: str, phone: Callable[..., Any]) -> None:
+    """RFC 6585, 4: 429 with Retry-After."""
+    page = phone()
+    page.context.set_offline(True)
+    (key,) = tap(page, 1)
+    busy = {"status": 429, "headers": {"Retry-After": "2"}, "body": ""}
+    page.route("**/outbox", lambda route: route.fulfill(**busy), times=1)
+    page.context.set_offline(False)
+    page.get_by_text("The house asks to wait a little.").wait_for()
+    assert waits(page) == 1
+    emptied(page)
+    assert ticks(house, [key]) == {key: 1}
+
+
+SIGNAL = "window.signal = false; Object.defineProperty(navigator, 'onLine', { get: () => window.signal })"
+
+
+def test_of_two_tabs_one_sends_for_both_and_each_tap_once(house: str, phone: Callable[..., Any]) -> None:
+    one = phone(script=SIGNAL)
+    other = one.context.new_page()
+    other.clock.set_system_time(NOON)
+    other.add_init_script(SIGNAL)
+    other.goto(one.url)
+    sent: list[str] = []
+    one.context.on("request", lambda asked: sent.append(asked.post_data) if asked.url.endswith("/outbox") else None)
+    keys = tap(one, 2)
+    until(other, "document.querySelectorAll('.row.waits').length === 2")
+    keys += tap(other, 2)
+    held: list[Any] = []
+    one.route("**/outbox", lambda route: held.append(route))
+    one.evaluate("window.signal = true")
+    prod(one)
+    other.evaluate("window.signal = true")
+    for _ in range(3):
+        prod(other)
+    assert len(held) == len(sent) == 1
+    held[0].continue_()
+    for page in (one, other):
+        page.wait_for_selector(".row.waits", state="detached")
+        assert waits(page) == 0
+    assert len(sent) == 1
+    assert sent[0].count('"id":') == 4
+    assert ticks(house, keys) == dict.fromkeys(keys, 1)
+
+
+def let_in(page: Any, app: FastAPI, address: str) -> None:
+    """The phone with a code that was just made."""
+    page.goto(f"{address}/let-in")
+    page.get_by_label("Code").fill(app.state.letting_in.invite("Invented phone", None).digits)
+    page.get_by_role("button", name="Let this phone in").click()
+    page.wait_for_url("**/today")
+
+
+def is_kept(page: Any) -> bool:
+    """Whether any page is kept on the phone to be opened without signal."""
+    return bool(page.evaluate("caches.has('seen')"))
+
+
+def test_a_phone_that_is_shown_the_door_keeps_its_taps_and_no_page(
+    tmp_path: Path, phone: Callable[..., Any], line: Line
+) -> None:
+    app = create_app(settings(tmp_path), clock(), today=ON, house=House(("http://127.0.0.1",), behind=True))
+    rows(app.state.book, 3)
+    with serving(app) as house:
+        line.leads(house)
+        page = phone("/let-in", workers="allow")
+        page.evaluate("navigator.serviceWorker.ready.then(() => 1)")
+        let_in(page, app, line.address)
+        page.goto(f"{line.address}/2027/09?by=none")
+        assert is_kept(page)
+        page.context.set_offline(True)
+        tap(page, 2)
+        app.state.devices.show_out(1)
+        page.context.set_offline(False)
+        page.get_by_text("Let this phone in again; what waits stays here.").wait_for()
+        until(page, "caches.has('seen').then(has => !has)")
+        line.up = False
+        page.goto(f"{line.address}/2027/09")
+        assert "not kept on this phone" in page.inner_text("body")
+        line.up = True
+        let_in(page, app, line.address)
+        page.goto(f"{line.address}/2027/09?by=none")
+        emptied(page)
+        assert is_kept(page)
+        app.state.devices.show_out(2)
+        page.goto(f"{line.address}/today")
+        assert page.url.endswith("/let-in")
+        assert not is_kept(page)
+        with app.state.book.reading() as session:
+            assert len([one for one in store.ticks(session) if one.id != "sown"]) == 2
+
+
+def test_another_version_takes_the_place_of_the_one_that_is_kept(
+    tmp_path: Path, phone: Callable[..., Any], line: Line
+) -> None:
+    page = phone("/today", workers="allow")
+    page.evaluate("navigator.serviceWorker.ready.then(() => 1)")
+    for path in ("/today", "/larder"):
+        page.goto(line.address + path)
+    before = page.evaluate("caches.keys()")
+    changed = replace(settings(tmp_path), static=shutil.copytree(settings(tmp_path).static, tmp_path / "static"))
+    with (changed.static / "twelvemonth.css").open("a") as sheet:
+        sheet.write("\nmain { outline: 3px solid; }\n")
+    app = create_app(changed, clock(), today=ON)
+    rows(app.state.book, 3)
+    with serving(app) as house:
+        line.leads(house)
+        page.goto(f"{line.address}/today")
+        until(page, f"caches.keys().then(now => now.length === 2 && !now.every(name => {before}.includes(name)))")
+        line.up = False
+        page.goto(f"{line.address}/larder")  # not asked for since, and yet dressed as the new version is
+        assert "As last seen on" in page.inner_text(".seen")
+        assert page.evaluate("getComputedStyle(document.querySelector('main')).outlineStyle") == "solid"
