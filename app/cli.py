@@ -105,7 +105,8 @@ def month(args: argparse.Namespace, settings: Settings) -> int:
 def calendar(args: argparse.Namespace, settings: Settings) -> int:
     """Write the calendar to a file."""
     from app.services.book import Book
-    from app.services.feeds import Options, write
+    from app.services.feed_links import Options
+    from app.services.feeds import write
     from app.services.keeping import put_file
 
     book = Book(settings, now=_now)

@@ -1,6 +1,5 @@
 """The phones that are let in: who they are, when they were last seen, and the door."""
 
-import secrets
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -9,9 +8,7 @@ from sqlalchemy.orm import Session
 from app.errors import BadInput
 from app.records import store
 from app.services.book import Book
-from app.services.feeds import hashed
-
-SECRET_BYTES = 32
+from app.services.secret import hashed, new_secret
 
 
 class Device(NamedTuple):
@@ -66,7 +63,7 @@ class Devices:
 
     def let_in(self, name: str, person: int | None) -> str:
         """Let a phone in; its secret comes back, and only a hash of it is kept."""
-        secret = secrets.token_urlsafe(SECRET_BYTES)
+        secret = new_secret()
         with self._book.writing() as session:
             today = self._book.today().toordinal()
             store.let_device_in(session, name, person, hashed(secret), self._book.now(), today)

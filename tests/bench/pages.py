@@ -20,7 +20,8 @@ from app.main import create_app
 from app.records import store
 from app.services import ticking
 from app.services.book import Book
-from app.services.feeds import Options, make_link, serve
+from app.services.feed_links import Options, make_link
+from app.services.feeds import serve
 from app.settings import read_settings
 from app.web.kept import Kept
 from app.web.routes.month import shown

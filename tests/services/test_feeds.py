@@ -10,9 +10,9 @@ import vobject
 
 from app.errors import NotFound
 from app.records import store
-from app.services import entries, feeds
+from app.services import entries, feed_links, feeds, secret
 from app.services.book import Book
-from app.services.feeds import Options
+from app.services.feed_links import Options
 from app.services.household import go_away
 from app.services.ticking import Words, tick, undo
 from tests.feed.sample import unfolded, value
@@ -197,37 +197,37 @@ def test_a_timed_step_has_its_clock_times(book: Book) -> None:
 
 
 def test_a_secret_is_kept_as_its_hash_alone(book: Book) -> None:
-    made = feeds.make_link(book, "Ann", Options())
+    made = feed_links.make_link(book, "Ann", Options())
     assert len(made.secret) >= 43  # 32 bytes in base 64 are 43 letters (RFC 4648, 5)
     with book.reading() as session:
         row = store.feed_links(session)[0]
         assert made.secret not in repr((row.secret_hash, row.options, row.name))
-        assert row.secret_hash == feeds.hashed(made.secret)
+        assert row.secret_hash == secret.hashed(made.secret)
 
 
 def test_a_stopped_or_replaced_link_answers_nothing(book: Book) -> None:
-    made = feeds.make_link(book, "Ann", Options(trades=("garden",), alarm=True))
+    made = feed_links.make_link(book, "Ann", Options(trades=("garden",), alarm=True))
     assert b"VALARM" in feeds.serve(book, made.secret, BASE).body
-    fresh = feeds.renew(book, made.id)
+    fresh = feed_links.renew(book, made.id)
     with pytest.raises(NotFound):
         feeds.serve(book, made.secret, BASE)
     assert b"VALARM" in feeds.serve(book, fresh.secret, BASE).body
-    feeds.revoke(book, fresh.id)
+    feed_links.revoke(book, fresh.id)
     with pytest.raises(NotFound):
         feeds.serve(book, fresh.secret, BASE)
     with pytest.raises(NotFound):
-        feeds.revoke(book, fresh.id)
+        feed_links.revoke(book, fresh.id)
     with pytest.raises(NotFound):
         feeds.serve(book, "never-given-out", BASE)
 
 
 def test_when_it_was_read_is_kept_by_the_day(book: Book) -> None:
-    made = feeds.make_link(book, "Ann", Options())
+    made = feed_links.make_link(book, "Ann", Options())
     with book.reading() as session:
-        assert feeds.links(session)[0].read is None
+        assert feed_links.links(session)[0].read is None
         version = store.facts_version(session)
     feeds.serve(book, made.secret, BASE)
     with book.reading() as session:
-        assert feeds.links(session)[0].read == date(2027, 3, 10)
-        assert feeds.links(session)[0].options == Options()
+        assert feed_links.links(session)[0].read == date(2027, 3, 10)
+        assert feed_links.links(session)[0].options == Options()
         assert store.facts_version(session) == version

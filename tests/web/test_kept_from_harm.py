@@ -22,8 +22,8 @@ from starlette.testclient import TestClient
 
 from app.main import create_app
 from app.records.csvs import FORMULA_STARTS, guarded, unguarded
-from app.services import feeds, keeping
-from app.services.feeds import Options
+from app.services import feed_links, feeds, keeping
+from app.services.feed_links import Options
 from app.services.letting_in import LettingIn
 from app.settings import read_settings
 from app.web.door import OPEN
@@ -195,7 +195,7 @@ def test_no_secret_stands_in_a_title_a_log_or_an_error(
     app: FastAPI, here: TestClient, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     caplog.set_level(logging.DEBUG)
-    made = feeds.make_link(app.state.book, "Invented", Options())
+    made = feed_links.make_link(app.state.book, "Invented", Options())
     wrong = "w" * 43
     phone = caller(app, "192.168.1.80")
     here.post("/phones", data={"phone": "Invented phone"})
@@ -237,7 +237,7 @@ def test_no_secret_stands_in_a_title_a_log_or_an_error(
 
 
 def test_secrets_are_kept_as_hashes(app: FastAPI) -> None:
-    made = feeds.make_link(app.state.book, "Another", Options())
+    made = feed_links.make_link(app.state.book, "Another", Options())
     cookie = app.state.devices.let_in("Another phone", None)
     app.state.letting_in.invite("A third", None)
     standing = app.state.letting_in.standing()

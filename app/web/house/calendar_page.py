@@ -7,7 +7,7 @@ import segno
 from markupsafe import Markup
 
 from app.rules.terms import TRADES
-from app.services.feeds import Given, Made, Options
+from app.services.feed_links import Given, Made, Options
 from app.web import pages
 from app.web.parts import Choice, Field, Form, Frame, Link
 from app.web.words import away, day, listed, trade

@@ -14,10 +14,11 @@ from starlette.responses import Response
 
 from app.errors import BadInput, NotFound, TooMany
 from app.rules.terms import TRADES
-from app.services import feeds
+from app.services import feed_links, feeds
 from app.services.book import Book
 from app.services.devices import person_there
-from app.services.feeds import Options, Served
+from app.services.feed_links import Options
+from app.services.feeds import Served
 from app.services.household import household
 from app.web.depends import TheBook, TheForm, asked_base, house_base, page
 from app.web.door import Rate
@@ -57,19 +58,19 @@ def make(request: Request, book: TheBook, form: TheForm) -> Response:
     )  # fmt: skip
     with book.reading() as session:
         book.holding(session)
-    return _drawn(request, book, feeds.make_link(book, name, options))
+    return _drawn(request, book, feed_links.make_link(book, name, options))
 
 
 @router.post("/calendar/{link}/renew")
 def renew(request: Request, book: TheBook, link: int) -> Response:
     """A new address for a link; the old one answers nothing from now on."""
-    return _drawn(request, book, feeds.renew(book, link))
+    return _drawn(request, book, feed_links.renew(book, link))
 
 
 @router.post("/calendar/{link}/revoke")
 def revoke(book: TheBook, link: int) -> Response:
     """Stop a link."""
-    feeds.revoke(book, link)
+    feed_links.revoke(book, link)
     return RedirectResponse("/calendar?stopped=yes", 303)
 
 
@@ -132,7 +133,7 @@ def _known(request: Request, served: Served) -> bool:
 def _drawn(
     request: Request,
     book: Book,
-    made: feeds.Made | None,
+    made: feed_links.Made | None,
     typed: Mapping[str, str] | None = None,
     trades: Sequence[str] = (),
     errors: Mapping[str, str] | None = None,
@@ -141,7 +142,7 @@ def _drawn(
     today = book.today()
     with book.reading() as session:
         book.holding(session)
-        given = feeds.links(session)
+        given = feed_links.links(session)
         people = [(one.id, one.name) for one in household(book, session, today.toordinal()).people]
     form = link_form(people, typed or {}, trades, errors or {})
     new = new_link(made, house_base(request)) if made is not None else None
