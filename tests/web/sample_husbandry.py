@@ -38,7 +38,7 @@ def feed() -> pages.LivestockFeed:
     words = "Layers feed by month: September 60 kg, October 66 kg."
     thing = FeedThing(
         "feed-0", "Layers feed", "Order ten bags of 20 kg by 20 September: it runs out on 30 September.", True,
-        (Pair("there", "45 kg"), Pair("cost", "522.60")), month_bars(months, words, "66 kg"), words,
+        (Pair("there", "45 kg"), Pair("cost", "522.60")), month_bars(months, words, "66 kg"),
         (Pair("September 2027", "60 kg"),), Form("/livestock/feed", "Take it down", fields, (Pair("what", "layers"),)),
         True,
     )  # fmt: skip

@@ -71,7 +71,7 @@ def table_back() -> pages.TableBack:
 
 def keeping() -> pages.Keeping:
     """A line of each table."""
-    line = pages.KeepLine("mince", "1 to 2 days", "3 to 4 months", "published", "an invented chart")
+    line = pages.KeepLine("mince", "1 to 2 days", "3 to 4 months", "an invented chart")
     return pages.Keeping(
         frame("How long meat keeps", "meat"), "Fridge at 5 °C.", (line,), (line,), (Pair("mince", "one day"),),
         (pages.CookLine("minced", "70 °C for two minutes", "160 °F"),), (Pair("75 °C", "30 seconds"),),

@@ -47,7 +47,6 @@ class Laying(NamedTuple):
     expected: float
     came: float
     fall: Fall | None
-    counted_to: Day | None
 
 
 class Honey(NamedTuple):
@@ -120,7 +119,7 @@ def _laying(one: Eater, ticks: Sequence[Tick], daylight: Callable[[Day], float],
     told = [week for week in weeks if week.came is not None]
     return Laying(
         one, one.heads(today, today)[0], tuple(weeks), this, sum(week.expected for week in told),
-        sum(week.came or 0 for week in told), _fall(ticks, weeks, today), max(counts, default=None),
+        sum(week.came or 0 for week in told), _fall(ticks, weeks, today),
     )  # fmt: skip
 
 

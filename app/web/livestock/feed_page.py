@@ -87,7 +87,7 @@ def _thing(
     typed, errors = (wrong[1], wrong[2]) if wrong[0] == one.what else ({}, {})
     return FeedThing(
         f"feed-{n}", one.what.capitalize(), answer, trouble, tuple(pair for pair in facts if pair.value),
-        month_bars(months, words, highest), words, tuple(Pair(name, amount) for name, amount in said),
+        month_bars(months, words, highest), tuple(Pair(name, amount) for name, amount in said),
         _form(one, n, today, typed, errors), bool(errors),
     )  # fmt: skip
 

@@ -59,7 +59,7 @@ def keeping_page(frame: Frame, library: Library, found: Tables) -> pages.Keeping
 def _line(what: str, one: Keeps) -> pages.KeepLine:
     chilled = _range(one.chilled, "day") if one.chilled else "no figure: frozen or eaten the same day, not kept"
     frozen = _range(one.frozen, "month") if one.frozen else "–"
-    return pages.KeepLine(what, chilled, frozen, one.basis, one.source)
+    return pages.KeepLine(what, chilled, frozen, one.source)
 
 
 def _range(days: tuple[int, int], noun: str) -> str:

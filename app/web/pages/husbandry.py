@@ -54,7 +54,6 @@ class FeedThing:
     trouble: bool
     facts: tuple[Pair, ...]
     months: Markup
-    months_words: str
     by_month: tuple[Pair, ...]
     form: Form
     open: bool

@@ -72,7 +72,6 @@ class KeepLine:
     what: str
     chilled: str
     frozen: str
-    basis: str  # published, or common practice
     source: str
 
 
