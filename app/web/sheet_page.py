@@ -17,15 +17,18 @@ from app.web.ways_page import own_pairs, ways_href
 from app.web.words import listed
 
 
-def sheet_page(book: Book, sheet: Sheet, frame: Frame, ways: Mapping[str, Sequence[Way]] | None = None) -> pages.Sheet:
-    """How it's done, with the household's own figures, and its own ways by step, beside what came with the program."""
+def sheet_page(
+    book: Book, sheet: Sheet, steps: Sequence[Step], frame: Frame, ways: Mapping[str, Sequence[Way]] | None = None
+) -> pages.Sheet:
+    """How it's done, with the household's own figures, and its own ways by step, beside what came with the program.
+
+    ``steps`` are those of the sheet in the order in which they are told.
+    """
     own_ways = ways or {}
     library = book.library
     changes = library.changes.get(sheet.id, ())
     differs = changes or own_ways
     own = "Your own sheet." if sheet.id in library.own else "Changed for this holding." if differs else ""
-    order = {name: at for at, name in enumerate(sheet.order)}
-    steps = sorted(sheet.steps, key=lambda step: order.get(step.id, len(order)))
     crop = sheet.crop.sources() if sheet.crop else ()
     cited = [*(step.source for step in steps), *(bar.source for bar in sheet.bars), *crop]
     published = dict.fromkeys(told.source(library, one) for one in cited if one.basis == "published")

@@ -3,6 +3,7 @@
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from app.services.in_time import in_time
 from app.services.own_ways import ways_by_step
 from app.services.preview import sheet_of
 from app.web.depends import TheBook, page
@@ -18,4 +19,5 @@ def sheet(request: Request, book: TheBook, sheet_id: str) -> HTMLResponse:
     found = sheet_of(book, sheet_id)
     with book.reading() as session:
         ways = ways_by_step(session, found)
-    return page(request, sheet_page(book, found, frame(request, f"How it’s done: {found.title}"), ways))
+        steps = in_time(book, session, found, book.today().toordinal())
+    return page(request, sheet_page(book, found, steps, frame(request, f"How it’s done: {found.title}"), ways))
