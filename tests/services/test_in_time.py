@@ -7,7 +7,6 @@ import pytest
 from app.services.in_time import in_time
 from tests.services.croft import TODAY, croft
 
-
 ORDERS = {
     "broad-bean": ["sow", "up", "sticks", "pinch", "pick", "pull", "thresh", "tin"],
     "parsnip": ["warm", "sow", "up", "thin", "lift", "choose", "sand", "stake", "flower", "cut", "thresh", "tin"],
