@@ -65,8 +65,8 @@ def fit_page(
             " fit month six days of ten can really be used.",
             *(["The reasons are told in °C, as tins have it."] if book.imperial else []),
         ),
-        no_months="" if months.days else "How many days it rains here is not known, so no month’s days can be told."
-        " Put in the months’ figures under Our weather.",
+        no_months="" if months.days else "On how many days it rains here is not known, so no month’s days can be told,"
+        " and coats keep to the painting season alone. Ten years of rain on record under Our weather tell it.",
     )  # fmt: skip
 
 
