@@ -31,9 +31,9 @@ def element_form(
               help="A day (12/3/2024), or about a year (2021). Left empty, nobody knows."),
         field("size", "Area or length", typed, errors, kind="number", unit="m² or ft" if imperial else "m² or m"),
         field("name", "What you call it", typed, errors),
-        field("surface", "It goes on", typed, errors, kind="list", help="Only of what is painted, tarred or limewashed.",
+        field("surface", "It goes on", typed, errors, kind="list", help="Of what is painted, tarred or limewashed.",
               choices=tuple(Choice(one, one.capitalize()) for one in surfaces())),
-        field("exposure", "Driving rain, or near the sea", typed, errors, kind="list", help="Of coats, too.",
+        field("exposure", "Driving rain, or near the sea", typed, errors, kind="list", help="Of the same.",
               choices=tuple(Choice(one, one.capitalize()) for one in EXPOSURES)),
     )  # fmt: skip
     return Form("/upkeep", "Put it down", fields, fresh())
