@@ -1,8 +1,9 @@
 """Every page that can be reached from the made-up holding's first one is there, on whatever day it is started."""
 
 import re
+import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import date, datetime
 from html import unescape
 from pathlib import Path
@@ -83,9 +84,18 @@ def crawled(client: TestClient, most: int) -> dict[str, str]:
     return pages
 
 
+def kept(folder: Path) -> list[str]:
+    """Every row there is."""
+    (file,) = folder.rglob("twelvemonth.sqlite3")
+    with closing(sqlite3.connect(f"file:{file}?mode=ro", uri=True)) as database:
+        return list(database.iterdump())
+
+
 @pytest.mark.parametrize("today", ["2026-11-25", "2026-12-31", "2028-02-29", "2027-06-21"])
 def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path) -> None:
     with demonstration(tmp_path, today) as client:
+        client.get("/today")
+        before = kept(tmp_path)
         pages = crawled(client, MOST.get(today, FEW))
         first = f"/{today[:4]}/{today[5:7]}"
         for address in (
@@ -120,6 +130,7 @@ def test_every_page_is_there_and_has_something_on_it(today: str, tmp_path: Path)
             first,
         ):
             pages.setdefault(address, client.get(address).text)
+        assert kept(tmp_path) == before, "to look at a page changes nothing"
     assert len(pages) > (80 if today in MOST else 40)
     for address, text in pages.items():
         assert "</html>" in text, address
