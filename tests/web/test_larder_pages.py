@@ -114,6 +114,8 @@ def test_kit_is_put_down_changed_and_gone(client: TestClient) -> None:
     answer = client.post("/kit", data={**chest, "litres": "90"})
     assert (answer.status_code, "already something called" in answer.text) == (422, True)
     assert "of 300\u00a0litres are free" in client.get("/larder").text
+    pork = {**JAM, "what": "pork", "amount": "400", "unit": "kg", "place": "freezer"}
+    assert "more than the freezers have room for" in client.post("/larder/add", data=pork).text, "a fact, and told"
     client.post("/kit", data={"kind": "dryer", "name": "trays", "trays": "6"})
     answer = client.post("/kit", data={"kit": "2", "kind": "dryer", "name": "chest", "trays": "many"})
     assert 'value="many"' in answer.text, "what was typed is kept"

@@ -72,6 +72,13 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     )  # fmt: skip
 
 
+def overfull(session: Session, batch_id: str, today: Day) -> bool:
+    """Whether a batch lies in a freezer that by the book holds more than there is room for."""
+    sizes = [row.litres for row in store.kit(session) if row.kind == "freezer" and row.litres and stands(row, today)]
+    frozen = sizes and find(session, batch_id).store == "freezer"
+    return bool(frozen) and sum(frozen_kg(session).values()) / KG_A_LITRE > sum(sizes)
+
+
 def there(
     session: Session, limit: int, store_name: str = "", place: str | None = None, *, newest: bool = False
 ) -> list[BatchRow]:

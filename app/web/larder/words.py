@@ -9,6 +9,8 @@ from app.web.words import count, counted
 
 SAID = {
     "add": "It is in the larder.",
+    "full": "It is in the larder. By the book that is more than the freezers have room for: count what lies there, or"
+    " put their litres right under Kit.",
     "take": "That is put down.",
     "short": "That is put down. By the book there was less than that: count what is left.",
     "count": "What you found stands.",

@@ -57,7 +57,9 @@ def add(request: Request, book: TheBook, form: TheForm) -> Response:
     ident = lot_words.put_lot(book, new, today, form_id(form))
     if killed:
         larder.mark(book, ident, today, killed=killed)
-    return RedirectResponse(f"{batch_href(ident)}?put=add", 303)
+    with book.reading() as session:
+        said = "full" if larder.overfull(session, ident, today) else "add"
+    return RedirectResponse(f"{batch_href(ident)}?put={said}", 303)
 
 
 def _adding(request: Request, book: Book, wrong: Wrong) -> Response:
