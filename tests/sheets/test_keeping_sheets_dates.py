@@ -150,3 +150,19 @@ def test_what_is_not_sour_is_never_put_on_a_shelf() -> None:
         sheet = load().sheets[name]
         places = {make.where for step in sheet.steps for make in step.makes}
         assert places <= {"freezer", "fridge"}, name
+
+
+@pytest.mark.from_memory
+@pytest.mark.parametrize(
+    ("caution", "sheets"),
+    [
+        ("frozen-is-raw", ("frozen-beans", "frozen-greens", "frozen-peas", "frozen-produce", "frozen-sweetcorn")),
+        ("raw-kidney-beans", ("frozen-beans", "dried-beans")),
+        ("bitter-squash", ("dried-courgettes", "frozen-squash", "squash-kept")),
+        ("rhubarb-leaves", ("bottled-soft-fruit",)),
+    ],
+)
+def test_the_usual_cautions_stand_on_what_can_hurt(caution: str, sheets: tuple[str, ...]) -> None:
+    """Food Standards Agency: Listeria in frozen vegetables, beans half cooked, bitter courgettes, rhubarb leaves."""
+    for name in sheets:
+        assert caution in load().sheets[name].cautions, name
