@@ -15,7 +15,8 @@ from app.web.depends import TheBook, page
 from app.web.folding import BYS, By
 from app.web.frames import frame
 from app.web.kept import Kept
-from app.web.monthly import grid_page, listed, month_page, month_path, view
+from app.web.month_grid import grid_page
+from app.web.monthly import listed, month_page, month_path, view
 from app.web.news import TICK, news
 from app.web.rows import date_of
 
