@@ -7,6 +7,7 @@ from typing import NamedTuple
 from app.rules.tasks import Clash
 from app.services.book import Book
 from app.services.preview import Looked
+from app.services.upkeep.elements import misfit_of
 from app.services.what_there_is import Whole, is_over
 from app.web import pages, told
 from app.web.entry_chain import pictured
@@ -88,12 +89,13 @@ def _how(whole: Whole) -> Link:
 
 
 def clashes_of(whole: Whole, today: date) -> tuple[str, ...]:
-    """The clashes of an entry in sentences."""
+    """The clashes of an entry in sentences, and why its coat does not suit what it is on."""
+    misfit = misfit_of(whole.entry, whole.sheet) if whole.sheet is not None else ""
     found = [
         Clash(c.on_what, c.subject, c.one, c.other, c.first, c.last, c.says)  # type: ignore[arg-type]
         for c in whole.clashes
     ]
-    return clashes(found, whole.entry.id, whole.names, today)
+    return (*clashes(found, whole.entry.id, whole.names, today), *((misfit,) if misfit else ()))
 
 
 def _sub(whole: Whole, today: date) -> str:

@@ -80,6 +80,7 @@ def test_paint_on_a_solid_wall_is_put_down_and_warned_of(client: TestClient) -> 
     assert "do not belong together" in answer.text
     assert "Last painted about 2021" in answer.text
     assert client.get("/upkeep?put=new&unsuited=999").status_code == 200
+    assert "Limewash or nothing" in client.get("/entry/masonry-painted-cccccccccccc").text, "and stands on its page"
 
 
 def test_a_look_ticked_with_blistered_moves_the_paint(client: TestClient) -> None:

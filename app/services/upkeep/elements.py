@@ -130,6 +130,11 @@ def misfit(sheet: Sheet, facts: Mapping[str, Value]) -> str:
     return next((says for one in kept for each in on if (says := unsuited(one, each))), "")
 
 
+def misfit_of(entry: Entry, sheet: Sheet) -> str:
+    """The same of an entry, with the usual answers where nothing was said."""
+    return misfit(sheet, said_or_usual(entry, sheet).facts)
+
+
 def _best(task: Task) -> Day:
     return task.best or 0
 
