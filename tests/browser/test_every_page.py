@@ -13,6 +13,10 @@ from urllib.parse import urlencode
 
 import pytest
 
+from tests.browser.axe import COLOURS, faults
+
+pytest.importorskip("axe_playwright_python")
+
 MAIN = (
     "/2027/09",
     "/2027/09?as=grid",
@@ -56,16 +60,12 @@ def test_axe_finds_nothing_and_no_page_is_wider_than_the_narrowest_phone(
 ) -> None:
     """Of contrast, which hangs on the template and is most of axe's work, only the pages looked at each day are
     tried here; `tests/web/test_look.py` tries every template, light and dark."""
-    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
-    page = window("laptop")
-    checker, found = axe.Axe(), []
+    page, found = window("laptop"), []
     for path in PAGES[part::PARTS]:
         page.set_viewport_size({"width": 1280, "height": 800})
         page.goto(filled + path)
         page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
-        rules = {"color-contrast": {"enabled": path in MAIN}}
-        for fault in checker.run(page, options={"resultTypes": ["violations"], "rules": rules}).response["violations"]:
-            found += [f"{path}: {fault['id']} ({fault['impact']}): {n['html'][:160]}" for n in fault["nodes"][:2]]
+        found += [f"{path}: {one}" for one in faults(page, without=() if path in MAIN else ("color-contrast",))]
         page.set_viewport_size({"width": 320, "height": 640})
         wide = page.evaluate("document.documentElement.scrollWidth")
         found += [f"{path}: {wide} px wide where there are 320"] if wide > 320 else []
@@ -74,14 +74,11 @@ def test_axe_finds_nothing_and_no_page_is_wider_than_the_narrowest_phone(
 
 @pytest.mark.timeout(400)
 def test_the_pages_of_each_day_are_read_in_the_yard_in_the_dark(filled: str, window: Callable[..., Any]) -> None:
-    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
-    page = window("phone", scheme="dark")
-    checker, found = axe.Axe(), []
+    page, found = window("phone", scheme="dark"), []
     for path in MAIN:
         page.goto(filled + path)
         page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
-        for fault in checker.run(page).response["violations"]:
-            found += [f"{path}: {fault['id']} ({fault['impact']}): {n['html'][:160]}" for n in fault["nodes"][:2]]
+        found += [f"{path}: {one}" for one in faults(page, only=COLOURS)]
     assert found == []
 
 

@@ -12,6 +12,7 @@ import pytest
 from app.web import pages
 from app.web.parts import Status
 from app.web.templating import draw
+from tests.browser.axe import COLOURS, faults
 from tests.web import sample
 from tests.web.preview import MADE, drawn
 
@@ -42,17 +43,10 @@ def look(browser, width, height, scheme="light"):
     return browser.new_page(viewport={"width": width, "height": height}, color_scheme=scheme, locale="en-GB")
 
 
-COLOURS = {"resultTypes": ["violations"], "runOnly": ["color-contrast", "target-size", "link-in-text-block"]}
-"""What of axe's rules hangs on the scheme and the width; the others see the same page."""
 SMALL = """[...document.querySelectorAll('button, .button, .bottom a, select, textarea, .pick')]
     .filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 44).map(e => e.outerHTML.slice(0, 90))"""
 PARTS = 6
 """A page is loaded once for all that is looked at, and the pages are shared out, since they are many."""
-
-
-def faults(page, **options):
-    found = axe.Axe().run(page, **options).response["violations"]
-    return [f"{fault['id']}: {node['html'][:160]}" for fault in found for node in fault["nodes"][:3]]
 
 
 @pytest.mark.timeout(600)
@@ -72,7 +66,7 @@ def test_every_page_is_read_hit_and_as_narrow_as_it_must_be(browser, folder, par
         found += [f"{name}: light, laptop: {fault}" for fault in faults(page)]
         page.set_viewport_size({"width": 390, "height": 844})
         page.emulate_media(color_scheme="dark")
-        found += [f"{name}: dark, phone: {fault}" for fault in faults(page, options=COLOURS)]
+        found += [f"{name}: dark, phone: {fault}" for fault in faults(page, only=COLOURS)]
         page.set_viewport_size({"width": 320, "height": 640})
         wide = page.evaluate("document.documentElement.scrollWidth")
         found += [f"{name}: {wide} px wide where there are 320"] if wide > 320 else []
