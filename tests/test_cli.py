@@ -12,7 +12,7 @@ import time
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, date, datetime
+from datetime import date
 from pathlib import Path
 
 import icalendar
@@ -20,22 +20,17 @@ import pytest
 
 from app.cli import main
 from app.records.database import hold
-from app.services.book import Book
-from app.services.demo.demo import start
-from app.settings import read_settings
+from tests.made_up import put
 
 ROOT = Path(__file__).parent.parent
-TODAY = date(2027, 9, 15)
+TODAY = "2027-09-15"
 
 
 @pytest.fixture(scope="module")
 def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A data folder with the made-up holding in it."""
     folder = tmp_path_factory.mktemp("filled")
-    settings = read_settings({}, folder)
-    book = Book(settings, now=lambda: datetime(2027, 9, 15, 9, tzinfo=UTC), today=TODAY)
-    start(book, settings.demo_data)
-    book.close()
+    put(folder, TODAY)
     return folder
 
 

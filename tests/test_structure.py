@@ -4,6 +4,7 @@ import ast
 import re
 import subprocess
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -62,6 +63,7 @@ def modules(part: str = "") -> list[Path]:
     return sorted((APP / part).rglob("*.py"))
 
 
+@cache
 def tree(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"), str(path))
 
@@ -78,6 +80,7 @@ def imported(path: Path) -> Iterator[tuple[str, int]]:
                 yield (inner if _is_module(inner) else str(node.module)), node.lineno
 
 
+@cache
 def _is_module(name: str) -> bool:
     path = ROOT / Path(*name.split("."))
     return path.is_dir() or path.with_suffix(".py").is_file()

@@ -15,8 +15,8 @@ import uvicorn
 from fastapi import FastAPI
 
 from app.main import create_app
-from app.services.demo.demo import start
 from app.settings import read_settings
+from tests.made_up import put
 
 TODAY = "2027-09-15"
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
@@ -35,9 +35,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def served(folder: Path, *, filled: bool) -> Iterator[str]:
     """The program on a free port, empty or with the made-up holding; gives its address."""
     settings = read_settings({}, folder)
-    app = create_app(settings, clock(), today=date.fromisoformat(TODAY), made_up=filled)
     if filled:
-        start(app.state.book, settings.demo_data)
+        put(folder, TODAY)
+    app = create_app(settings, clock(), today=date.fromisoformat(TODAY), made_up=filled)
     with serving(app) as address:
         yield address
 

@@ -26,10 +26,10 @@ from app.rules.tasks import Bar, Fate, Plan, Task
 from tests.rules.drawn import World, as_sheet, open_tasks, sure_tasks, tick_of, worlds
 
 MANY = os.environ.get("RULES_EXAMPLES", "")
-"""How many examples to draw anew; without it, always the same twenty-five of each."""
+"""How many examples to draw anew; without it, always the same fifteen of each."""
 
 EXAMPLES = settings(
-    max_examples=int(MANY or 25),
+    max_examples=int(MANY or 15),
     deadline=None,
     derandomize=not MANY,
     database=None,

@@ -11,9 +11,9 @@ from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from app.main import create_app
-from app.services.demo.demo import start
 from app.settings import House, read_settings
 from app.web import routes
+from tests.made_up import put
 
 TODAY = "2027-09-15"
 HOUSE = House(("http://192.168.1.20:8000",))
@@ -42,13 +42,11 @@ def filled(path: str, values: Mapping[str, str] = VALUES) -> str:
 
 def made_up(folder: Path) -> FastAPI:
     """The made-up holding, served to a house."""
-    settings = read_settings({}, folder)
-    app = create_app(
-        settings, lambda: datetime.fromisoformat(f"{TODAY}T09:00:00+00:00"), today=date.fromisoformat(TODAY),
-        house=HOUSE, hosts=("holding.local",),
+    put(folder, TODAY)
+    return create_app(
+        read_settings({}, folder), lambda: datetime.fromisoformat(f"{TODAY}T09:00:00+00:00"),
+        today=date.fromisoformat(TODAY), house=HOUSE, hosts=("holding.local",),
     )  # fmt: skip
-    start(app.state.book, settings.demo_data)
-    return app
 
 
 def caller(app: FastAPI, number: str = "127.0.0.1") -> TestClient:

@@ -15,7 +15,7 @@ from tests.web.surface import caller, filled, made_up, surface
 
 SECONDS = float(os.environ.get("RUBBISH_SECONDS", "0"))
 SEED = int(os.environ.get("RUBBISH_SEED", "7"))
-MOST = 250
+MOST = 150
 FOUND = (("/larder/pullets.eggs.1%230/mark", {"place": "larder", "killed": "home"}),)
 """What long runs found: each is sent again."""
 
