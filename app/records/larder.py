@@ -91,18 +91,32 @@ def batch_sums(session: Session) -> list[tuple[str, str, str, int, float]]:
     return [(row[0], row[1], row[2], row[3], float(row[4])) for row in session.connection().execute(query)]
 
 
-def used_since(session: Session, first: int) -> list[tuple[str, str, float, int]]:
-    """What was used up since a day, less what went back, by kind of thing and unit: how much, from which day on."""
+def used_since(session: Session, first: int) -> list[tuple[str, str, float, int, int]]:
+    """What was used up since a day, less what went back, by kind of thing and unit: how much, first and last when."""
     back = func.coalesce(func.json_extract(_FACT.measures, "$.back"), 0.0)
+    used = _FACT.kind == "used"
+    on_day = case((used, _FACT.on_day))
     query = (
-        select(_B.what, _B.unit, func.sum(case((_FACT.kind == "used", _FACT.amount), else_=-back)), func.min(
-            case((_FACT.kind == "used", _FACT.on_day))))
+        select(_B.what, _B.unit, func.sum(case((used, _FACT.amount), else_=-back)), func.min(on_day), func.max(on_day))
         .join(_BATCH, _B.id == _FACT.lot)
         .where(_FACT.kind.in_(("used", "counted")), _FACT.struck.is_(False), _FACT.on_day >= date.fromordinal(first))
         .group_by(_B.what, _B.unit)
-    )  # fmt: skip
+    )
     rows = session.connection().execute(query)
-    return [(row[0], row[1], float(row[2] or 0), row[3].toordinal()) for row in rows if row[3] is not None]
+    return [
+        (row[0], row[1], float(row[2] or 0), row[3].toordinal(), row[4].toordinal())
+        for row in rows
+        if row[3] is not None
+    ]
+
+
+def there_since(session: Session, things: Collection[str]) -> dict[tuple[str, str], int]:
+    """Of some kinds of thing, by unit, the day on which the oldest that is left of them was made."""
+    found: dict[tuple[str, str], int] = {}
+    for some in _portions(things):
+        query = select(_B.what, _B.unit, func.min(_B.made_on)).where(_B.gone.is_(False), _B.what.in_(some))
+        found |= {(row[0], row[1]): row[2] for row in session.connection().execute(query.group_by(_B.what, _B.unit))}
+    return found
 
 
 def left_by_day(session: Session, things: Collection[str]) -> list[tuple[str, str, int, float]]:

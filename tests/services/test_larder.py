@@ -181,6 +181,18 @@ def test_what_went_back_was_not_used_and_what_would_be_past_its_best_is_to_be_ea
     assert (told().left, told().by) == (1, None)
 
 
+def test_weeks_without_any_are_no_weeks_of_using_little(tmp_path: Path) -> None:
+    """28 jars in four weeks, none left for four months, and nine made today: a jar a day, and not two a week."""
+    book = croft(tmp_path, clock=Ticking())
+    lot_words.put_lot(book, JAM._replace(amount=28), TODAY, "old")
+    for back, jars in ((150, 14), (123, 14)):
+        lot_words.take(book, "old", "used", jars, TODAY - back, TODAY)
+    lot_words.put_lot(book, JAM._replace(made_on=TODAY, amount=9), TODAY, "new")
+    with book.reading() as session:
+        (one,) = larder.larder(book, session, TODAY).runs_out
+    assert (one.left, one.on - TODAY) == (9, 9)
+
+
 @pytest.mark.common_practice
 def test_meals_are_not_told_of_what_is_past_a_day_of_safety(tmp_path: Path) -> None:
     book = filled(tmp_path)

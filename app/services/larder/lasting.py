@@ -65,10 +65,13 @@ def runs_out(session: Session, sums: list[tuple[str, str, str, int, float]], tod
         if where != "seed tin":
             there[what, unit] = there.get((what, unit), 0.0) + left
     found: dict[tuple[str, str], RunsOut] = {}
-    for what, unit, used, first in store.used_since(session, today - LOOK_BACK_DAYS):
+    uses = store.used_since(session, today - LOOK_BACK_DAYS)
+    since = store.there_since(session, {what for what, *_ in uses})
+    for what, unit, used, first, last in uses:
         left = there.get((what, unit), 0.0)
         if used > 0 and left > 0:
-            a_day = used / max(LEAST_DAYS, today - first + 1)
+            without = max(0, since.get((what, unit), 0) - last - 1)  # eaten up, and none there until the next was made
+            a_day = used / max(LEAST_DAYS, today - first + 1 - without)
             found[what, unit] = RunsOut(what, unit, left, 7 * a_day, today + int(min(left / a_day, 36500)))
     faster = _in_time(session, found, today)
     return sorted((found | faster).values(), key=lambda one: (one.on, one.what))
