@@ -142,7 +142,7 @@ def tick_numbers(
     """
     with book.reading() as session:
         if not numbers(session, month):
-            says = "No page of that month was numbered before it was printed. Nothing was ticked."
+            says = "The rows of that month were never numbered: its page has a button for it. Nothing was ticked."
             raise BadInput({"numbers": says})
     heard, unknown = [], []
     for number in wanted:
