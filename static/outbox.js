@@ -128,7 +128,7 @@
     some.forEach(op => {
       var form = live[op.id];
       delete live[op.id];
-      if (form && !form.closest("[data-task]")) { form.reset(); tell("It is kept on this phone until it is sent."); }
+      if (form && !form.closest("[data-task]")) { form.reset(); stale = true; tell("It is kept on this phone until it is sent."); }
     });
     show();
   }
@@ -150,10 +150,10 @@
       if (one.came === "refused" || one.came === "asked") { op.state = one.came; op.says = one.says; op.day = one.day; put(op); return; }
       drop(op);
       if (form && form.isConnected && one.href && some.length === 1) location.assign(one.href);
-      else if (one.says && (one.came === "first" || said.length < 3)) said.push(one.says);
+      else if (one.came === "first" || said.length < 3) said.push(one.says || "It is sent.");
     });
     if (later) back(0);
-    if (said.length) tell(said.join(" "));
+    if (said.length) tell([...new Set(said)].join(" "));
     if (waiting().length && !later) setTimeout(flush, 50, true); else anew();
   }
 
@@ -206,14 +206,14 @@
     document.querySelectorAll("[data-task]").forEach(row => {
       var is = Boolean(mine[row.dataset.task]), mark = row.querySelector(".sends");
       row.classList.toggle("waits", is);
-      if (is && !mark) { var head = row.querySelector("h3"); if (head) head.append(make_("small", " ⧗ waits to be sent", "sends")); }
+      if (is && !mark) { var head = row.querySelector("h3"); if (head) head.append(make_("small", " waits to be sent", "sends")); }
       if (!is && mark) mark.remove();
     });
     if (!box) return;
     box.hidden = !all.length && !full;
     if (!all.length) return box.replaceChildren(full ? make_("p", "This phone has no room to keep what is tapped. It is sent at once; see that it is done.") : "");
     var open = box.querySelector("details[open]"), more = make_("details"), list = make_("ul");
-    var lead = [count ? "⧗ " + count + " waiting to be sent" : "", odd ? "✕ " + odd + " to look at" : ""].filter(Boolean).join(" · ");
+    var lead = [count ? count + " waiting to be sent" : "", odd ? odd + " to look at" : ""].filter(Boolean).join(" · ");
     more.open = Boolean(open || (odd && !count));
     more.append(make_("summary", lead)); all.forEach(op => { list.append(line(op)); }); more.append(list);
     box.replaceChildren(more);

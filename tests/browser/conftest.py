@@ -92,6 +92,8 @@ def browser() -> Iterator[Any]:
 
 WELL = (200, 303, 304, 422)
 """Answers that are no trouble; 422 is a form sent back with what is to be put right (RFC 9110, 15.5.21)."""
+PATIENCE_MS = 30_000
+"""A machine that is busy with other tests is slow; one that hangs is found out all the same."""
 SIZES = {"laptop": (1280, 800), "phone": (390, 844)}
 
 
@@ -110,7 +112,7 @@ def window(browser: Any) -> Iterator[Callable[..., Any]]:
         contexts.append(context)
         page = context.new_page()
         page.clock.set_system_time(f"{TODAY}T09:00:00Z")  # a phone whose clock is the house's; another is asked
-        page.set_default_timeout(8000)
+        page.set_default_timeout(PATIENCE_MS)
         page.on("pageerror", lambda error: trouble.append(f"script: {error}"))
         page.on("console", lambda said: trouble.append(f"console: {said.text}") if _grave(said) else None)
         page.on("request", lambda asked: None if _ours(asked.url) else trouble.append(f"asks for {asked.url}"))
