@@ -110,15 +110,6 @@ def used_since(session: Session, first: int) -> list[tuple[str, str, float, int,
     ]
 
 
-def there_since(session: Session, things: Collection[str]) -> dict[tuple[str, str], int]:
-    """Of some kinds of thing, by unit, the day on which the oldest that is left of them was made."""
-    found: dict[tuple[str, str], int] = {}
-    for some in _portions(things):
-        query = select(_B.what, _B.unit, func.min(_B.made_on)).where(_B.gone.is_(False), _B.what.in_(some))
-        found |= {(row[0], row[1]): row[2] for row in session.connection().execute(query.group_by(_B.what, _B.unit))}
-    return found
-
-
 def left_by_day(session: Session, things: Collection[str]) -> list[tuple[str, str, int, float]]:
     """What is left of some kinds of thing, by unit and the day it keeps until: the first to expire first."""
     found: list[tuple[str, str, int, float]] = []

@@ -1,6 +1,8 @@
 """What lies in the larder in kilos, packs of a known weight among it, and the packs of one entry."""
 
-from sqlalchemy import ColumnElement, and_, case, func, not_, select
+from typing import NamedTuple
+
+from sqlalchemy import ColumnElement, and_, case, func, select
 from sqlalchemy.orm import Session
 
 from app.records.rows import BatchRow
@@ -9,12 +11,38 @@ from app.rules.spans import Day
 
 _BATCH = TABLES["batch"]
 _B = _BATCH.c
+_KG = case((_B.unit == "kg", _B.left), (_B.unit == "g", _B.left / 1000), else_=_B.left * _B.pack_kg)
+"""What is left of a batch in kg; nothing for what can't be told so."""
 
 
-def eatable_kg(session: Session, today: Day) -> dict[str, float]:
-    """What can be eaten in kg, by kind of thing: seed is not, nor what is past a day of safety."""
+class Stock(NamedTuple):
+    """What is left of a kind of thing in one kind of place: batches, how much, the first made, and the same in kg.
+
+    ``eatable_kg`` leaves out what is past a day of safety.
+    """
+
+    store: str
+    what: str
+    unit: str
+    batches: int
+    left: float
+    made_on: Day
+    kg: float
+    eatable_kg: float
+
+
+def stock(session: Session, today: Day) -> list[Stock]:
+    """What is left, by kind of place, kind of thing and unit: all of it read once."""
     past = and_(_B.basis == "safety", _B.keeps_until < today)
-    return _kilos(session, _B.what, _B.store != "seed tin", not_(past))
+    query = (
+        select(
+            _B.store, _B.what, _B.unit, func.count(), func.coalesce(func.sum(_B.left), 0.0), func.min(_B.made_on),
+            func.coalesce(func.sum(_KG), 0.0), func.coalesce(func.sum(case((past, 0.0), else_=_KG)), 0.0),
+        )
+        .where(_B.gone.is_(False))
+        .group_by(_B.store, _B.what, _B.unit)
+    )  # fmt: skip
+    return [Stock._make(row) for row in session.connection().execute(query)]
 
 
 def packs_of(session: Session, entry: str) -> list[BatchRow]:
@@ -40,14 +68,9 @@ def frozen_kinds(session: Session) -> dict[str, float]:
 
 
 def _frozen(session: Session, by: ColumnElement[str]) -> dict[str, float]:
-    return _kilos(session, by, _B.store == "freezer")
-
-
-def _kilos(session: Session, by: ColumnElement[str], *those: ColumnElement[bool]) -> dict[str, float]:
-    kg = case((_B.unit == "kg", _B.left), (_B.unit == "g", _B.left / 1000), else_=_B.left * _B.pack_kg)
     query = (
-        select(by, func.coalesce(func.sum(kg), 0.0))
-        .where(_B.gone.is_(False), _B.left.is_not(None), *those)
+        select(by, func.coalesce(func.sum(_KG), 0.0))
+        .where(_B.gone.is_(False), _B.store == "freezer", _B.left.is_not(None))
         .group_by(by)
     )
     return {row[0]: float(row[1]) for row in session.connection().execute(query)}

@@ -58,7 +58,6 @@ from app.records.larder import (
     put_kit,
     replace_batches,
     taken_as_eaten,
-    there_since,
     used_since,
 )
 from app.records.livestock import (

@@ -1,6 +1,6 @@
 """The larder: what to use first, what runs out when, how many meals are left, what room there is."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from datetime import date
 from typing import NamedTuple
 from uuid import uuid4
@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import BadInput, NotFound
 from app.records import store
-from app.records.packs import batch_numbered, eatable_kg, frozen_kg
+from app.records.packs import Stock, batch_numbered, frozen_kg, stock
 from app.records.store import KIT_KINDS, BatchRow, KitRow, LotFactRow
 from app.rules.spans import Day
 from app.services.book import Book
@@ -57,19 +57,27 @@ def larder(book: Book, session: Session, today: Day) -> Larder:
     Raises: MissingFact while the first run is not done.
     """
     mouths = book.holding(session).mouths
-    sums = store.batch_sums(session)
+    there = stock(session, today)
     freezers = [row for row in store.kit(session) if row.kind == "freezer" and stands(row, today)]
-    frozen = sum(frozen_kg(session).values())
+    frozen = sum(one.kg for one in there if one.store == "freezer")
     sizes = [row.litres for row in freezers if row.litres is not None]
     free = max(0.0, sum(sizes) - frozen / KG_A_LITRE) if sizes else None
     rows = store.first_to_expire(session, LOOKED_AT, today - LONG_PAST_DAYS)
     first = sorted((row for row in rows if row.store != "seed tin"), key=lambda row: not _presses(row, today))
     return Larder(
-        tuple(first[:FIRST_FEW]), tuple(runs_out(session, sums, today)),
-        tuple(meals_left(eatable_kg(session, today), mouths)),
-        tuple(sums), tuple(freezers), frozen, free,
+        tuple(first[:FIRST_FEW]), tuple(runs_out(session, there, today)),
+        tuple(meals_left(_eatable(there), mouths)),
+        tuple(one[:5] for one in there), tuple(freezers), frozen, free,
         tuple(store.taken_as_eaten(session, today - EATEN_DAYS, MOST_EATEN)),
     )  # fmt: skip
+
+
+def _eatable(there: Iterable[Stock]) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for one in there:
+        if one.store != "seed tin":
+            found[one.what] = found.get(one.what, 0.0) + one.eatable_kg
+    return found
 
 
 def overfull(session: Session, batch_id: str, today: Day) -> bool:

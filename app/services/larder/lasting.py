@@ -1,11 +1,12 @@
 """How long the larder lasts: what runs out when, what is to be eaten faster, how many meals are left."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from sqlalchemy.orm import Session
 
 from app.records import store
+from app.records.packs import Stock
 from app.rules.spans import Day
 from app.sheets.larder_tables import named
 from app.trade.preserving.glut import jars_a_week
@@ -58,19 +59,20 @@ def meals_left(kilos: Mapping[str, float], mouths: float) -> list[Meals]:
     return sorted(found, key=lambda one: (-one.meals, one.what))
 
 
-def runs_out(session: Session, sums: list[tuple[str, str, str, int, float]], today: Day) -> list[RunsOut]:
+def runs_out(session: Session, stock: Iterable[Stock], today: Day) -> list[RunsOut]:
     """What was used within a year, what is left of it, and until when that lasts: what runs out first comes first."""
     there: dict[tuple[str, str], float] = {}
-    for where, what, unit, _, left in sums:
-        if where != "seed tin":
-            there[what, unit] = there.get((what, unit), 0.0) + left
+    since: dict[tuple[str, str], Day] = {}
+    for one in stock:
+        if one.store != "seed tin":
+            kind = one.what, one.unit
+            there[kind] = there.get(kind, 0.0) + one.left
+            since[kind] = min(since.get(kind, one.made_on), one.made_on)
     found: dict[tuple[str, str], RunsOut] = {}
-    uses = store.used_since(session, today - LOOK_BACK_DAYS)
-    since = store.there_since(session, {what for what, *_ in uses})
-    for what, unit, used, first, last in uses:
+    for what, unit, used, first, last in store.used_since(session, today - LOOK_BACK_DAYS):
         left = there.get((what, unit), 0.0)
         if used > 0 and left > 0:
-            without = max(0, since.get((what, unit), 0) - last - 1)  # eaten up, and none there until the next was made
+            without = max(0, since[what, unit] - last - 1)  # eaten up, and none there until the next was made
             a_day = used / max(LEAST_DAYS, today - first + 1 - without)
             found[what, unit] = RunsOut(what, unit, left, 7 * a_day, today + int(min(left / a_day, 36500)))
     faster = _in_time(session, found, today)
