@@ -559,3 +559,38 @@ def test_a_window_shown_in_a_tick_is_kept_whatever_bars_come_later():
     )
     plan = pen(first, done("pen.dose.1", "2027-09-01", withdrawal_days=28))
     assert window(plan, "pen.kill") == ("2027-08-01", "2027-09-05", "2027-10-03")
+
+
+LATCH = brief("""
+sheet = "latch"
+trade = "livestock"
+species = "pig"
+[[step]]
+id = "seen"
+from = { entry = "date" }
+[[step]]
+id = "cleared"
+from = { step = "seen", by = "P1W" }
+[[step]]
+id = "kill"
+act = "slaughter"
+from = { entry = "date", by = "P6W" }
+opens = "-P6W"
+closes = "P4W"
+[[bar]]
+id = "shut"
+kind = "law"
+on = "entry"
+acts = ["slaughter"]
+from = { tick = "seen" }
+to = { tick = "cleared" }
+""")
+
+
+@pytest.mark.parametrize(
+    ("cleared", "opens"), [("2027-07-25", "2027-07-26"), ("2027-07-28", "2027-07-29"), ("2027-07-24", None)]
+)
+def test_a_bar_is_ended_by_what_is_ticked_on_its_first_day_or_later_and_by_nothing_earlier(cleared, opens):
+    ticks = [done("pen.seen", "2027-07-25"), done("pen.cleared", cleared)]
+    plan = made([LATCH], [entry("pen", "latch", "2027-07-25")], ticks, as_of="2027-07-25", last="2028-08-01")
+    assert window(plan, "pen.kill")[0] == opens
