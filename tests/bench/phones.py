@@ -82,13 +82,15 @@ def ratios() -> Iterator[tuple[str, float, float]]:
             keys = [row.key for row in store.open_rows(session, today)][:200]
         book.close()
         with served(Path(name)) as address:
+            begun = time.perf_counter()
             found = tap(address, keys, f"{datetime.now(UTC):%Y-%m-%d}", turns=SECONDS, pause_s=PAUSE_S)
+        took = time.perf_counter() - begun
         book = pages.create_app(book.settings, today=book.today()).state.book
         wrong = amiss(book, found)
         book.close()
     cuts = statistics.quantiles(found.waited, n=20)
     print(
-        f"  {PHONES} phones, {len(found.sent)} taps in {SECONDS} s: half waited {cuts[9] * 1e3:.0f} ms, 19 of 20"
+        f"  {PHONES} phones, {len(found.sent)} taps in {took:.0f} s: half waited {cuts[9] * 1e3:.0f} ms, 19 of 20"
         f" {cuts[18] * 1e3:.0f} ms, the longest {max(found.waited) * 1e3:.0f} ms; amiss: {len(wrong)} {wrong[:3]}"
     )
     yield "phones-20-amiss", len(wrong), 0.0
