@@ -43,6 +43,13 @@ def left(client: TestClient) -> float | None:
         return next(one.left for one in lots(book(client), session, TODAY) if one.id == "a" * 32)
 
 
+def tinned(client: TestClient, name: str) -> str:
+    """A row whose seed is in the tin since 20 September 2026; gives its entry."""
+    entry = entries.put_down(book(client), draft("parsnip-seed", "2025-04-10", name=name), TODAY)
+    tick(book(client), f"{entry}.tin", TODAY, on=day("2026-09-20"), words=Words({"g": 12.0}))
+    return entry
+
+
 def test_the_tin_says_age_life_and_count(client: TestClient) -> None:
     said = text(client.get("/garden/seed"))
     assert "Invented Long" in said
@@ -134,9 +141,9 @@ def test_a_label_says_what_a_jar_must(client: TestClient) -> None:
 
 
 def test_a_ticked_tin_leads_to_its_label(client: TestClient) -> None:
-    entry = entries.put_down(book(client), draft("parsnip-seed", "2025-04-10", name="Old row"), TODAY)
-    assert "A label for the jar" not in client.get(f"/job/{entry}.tin").text
-    tick(book(client), f"{entry}.tin", TODAY, on=day("2026-09-20"), words=Words({"g": 12.0}))
+    other = entries.put_down(book(client), draft("parsnip-seed", "2025-04-10", name="Another row"), TODAY)
+    assert "A label for the jar" not in client.get(f"/job/{other}.tin").text
+    entry = tinned(client, "Old row")
     assert "A label for the jar: parsnip seed" in text(client.get(f"/job/{entry}.tin"))
     label = client.get(f"/garden/seed/{quote(f'{entry}.tin#0', safe='')}/label")
     assert "harvested 20 September 2026" in text(label)
@@ -174,6 +181,7 @@ def test_what_flowers_next_door_is_put_down_and_taken_off(client: TestClient) ->
 
 def test_old_seed_is_said_where_a_sowing_is_put_down_and_does_not_stop_it(client: TestClient) -> None:
     data = {"date": "2028-04-10", "name": "Late row", "place": "", "row_m": "9"}
+    tinned(client, "The row before")
     entries.put_down(book(client), draft("parsnip-seed", "2028-04-10", name="Late row"), TODAY)
     answer = client.post("/add/parsnip-seed", data=data)
     assert answer.status_code == 200
