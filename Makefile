@@ -25,7 +25,7 @@ run: $(READY) ## serve your own holding (PORT=8000)
 	exec $(BIN)/twelvemonth serve --port $(PORT)
 
 test: $(READY) ## run every test
-	$(BIN)/python -m pytest -n auto --dist worksteal
+	$(BIN)/python -m pytest -n auto --dist loadfile --no-loadscope-reorder
 
 check: $(READY) ## lint, types, and the sheets
 	$(BIN)/ruff check .
