@@ -17,7 +17,7 @@ from app.services.livestock.days import booked_for, days
 from app.services.livestock.expect import eggs_by_day, expected, tell_eggs
 from app.services.livestock.feed import Feed, Thing, feed, find, say, supply_of
 from app.services.livestock.feed_groups import eaters, needs
-from app.services.livestock.grass import Grass, grass
+from app.services.livestock.grass import grass
 from app.services.livestock.winters import winters
 from app.services.rounds import walks
 from app.services.rounds_sheet import round_day, shut_at
@@ -43,8 +43,12 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
         "abattoir": draft("abattoir-pigs", "2027-06-10", "A pig", "yard", **{"for": "pigs"}, head=1, live_kg=90),
         "shear": draft("shearer", "2027-06-17", "Shearing", "yard", **{"for": "ewes"}, head=8),
         "ram": draft("ram-hired", "2027-10-01", "A ram", "field"),
+        "bank": draft("paddock", "2027-03-08", "Bank", "bank", head=8, growth="slow"),
+        "beck": draft("paddock", "2027-01-10", "Beck", "beck", head=8, growth="steady", days_on_d=5),
+        "meadow": draft("hay-made", "2027-06-24", "Meadow", "meadow", area_m2=10_000),
     }.items():
         entries.put_down(made, one, TODAY, ident=ident)
+    ticking.tick(made, "beck.off", TODAY, on=day("2027-02-05"))
     return made
 
 
@@ -249,20 +253,10 @@ def test_a_withdrawal_without_a_figure_holds_the_day_at_the_abattoir(book: Book)
 # ── Grass, and the round ──────────────────────────────────────────────────────────────────────────────────────────
 
 
-def lay_grass(book: Book) -> Grass:
-    entries.put_down(book, draft("paddock", "2027-03-08", "Bank", "bank", head=8, growth="slow"), TODAY, ident="bank")
-    past = draft("paddock", "2027-01-10", "Beck", "beck", head=8, growth="steady", days_on_d=5)
-    entries.put_down(book, past, TODAY, ident="beck")
-    ticking.tick(book, "beck.off", TODAY, on=day("2027-02-05"))
-    entries.put_down(book, draft("hay-made", "2027-06-24", "Meadow", "meadow", area_m2=10_000), TODAY, ident="meadow")
-    with book.reading() as session:
-        return grass(book, session, TODAY)
-
-
 @pytest.mark.common_practice
-def test_paddocks_are_stocked_rested_and_clean_after_a_year(book: Book) -> None:
+def test_paddocks_are_stocked_rested_and_clean_after_a_year(book: Book, session: Session) -> None:
     """Steady growth: 25 to 35 days of rest; clean for weaned lambs a year after sheep left (SCOPS, from memory)."""
-    found = {one.name: one for one in lay_grass(book).paddocks}
+    found = {one.name: one for one in grass(book, session, TODAY).paddocks}
     assert found["bank"].state == "stocked"
     assert found["beck"].state == "fit"
     assert found["beck"].clean == day("2028-02-05")
