@@ -127,12 +127,13 @@ def test_it_takes_what_the_sheet_says_where_it_was_put(tmp_path: Path) -> None:
     assert keeping(lot, "fridge", "shelf", sheet, "preserving").until == TODAY + 120
 
 
-def test_used_and_sold_more_than_there_was_is_taken_down(fresh: Book) -> None:
-    lot_words.put_lot(fresh, NewLot("ham", TODAY - 3, 2, "kg", place="freezer"), TODAY, "ham")
-    came = lot_words.take(fresh, "ham", "given", 3, TODAY, TODAY, measures={"sold": True})
+def test_used_and_sold_more_than_there_was_is_taken_down(tmp_path: Path) -> None:
+    book = croft(tmp_path, clock=Ticking())
+    lot_words.put_lot(book, NewLot("ham", TODAY - 3, 2, "kg", place="freezer"), TODAY, "ham")
+    came = lot_words.take(book, "ham", "given", 3, TODAY, TODAY, measures={"sold": True})
     assert (came.was, came.left, came.short) == (2, 0, True)
-    assert larder_many.count_many(fresh, {"ham": 1.5}, TODAY, TODAY) == 1
-    with fresh.reading() as session:
+    assert larder_many.count_many(book, {"ham": 1.5}, TODAY, TODAY) == 1
+    with book.reading() as session:
         row = larder.find(session, "ham")
         facts = [(fact.amount, fact.measures) for fact in store.lot_facts(session, "ham")]
     assert (row.left, row.short, row.gone) == (1.5, False, False)

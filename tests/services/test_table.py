@@ -86,12 +86,12 @@ def test_kilos_by_week_against_what_the_row_gives(kitchen: Book) -> None:
 def test_an_own_yield_is_expected_and_no_date_moves(kitchen: Book) -> None:
     with kitchen.reading() as session:
         before = {one.sheet.id: one.expected_kg for one in tallies.tallies(kitchen, session, 2027, TODAY)}
-    told = own_ways.tell(kitchen, NewWay("holding", "beetroot", "yield_percent", 50.0), TODAY)
+    told = own_ways.tell(kitchen, NewWay("holding", "carrot", "yield_percent", 50.0), TODAY)
     with kitchen.reading() as session:
         after = {one.sheet.id: one.expected_kg for one in tallies.tallies(kitchen, session, 2027, TODAY)}
     assert told.jobs == 0
-    assert before["beetroot"] is not None
-    assert after == before | {"beetroot": before["beetroot"] / 2}
+    assert before["carrot"] is not None
+    assert after == before | {"carrot": before["carrot"] / 2}
 
 
 def test_the_year_ahead_holds_what_was_put_down(kitchen: Book) -> None:
