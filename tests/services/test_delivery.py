@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import pytest
 
 from app.errors import BadInput, NotFound
+from app.records import store
 from app.records.packs import frozen_kg
 from app.services import ticking
 from app.services.book import Book
@@ -172,10 +173,9 @@ def test_pieces_that_were_counted_are_so_many() -> None:
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
-    """A croft with a delivery put down twice over the same form."""
+    """A croft with a delivery, ENTRY, of which no two tests touch the same cut."""
     made = croft(tmp_path_factory.mktemp("delivery"), clock=Ticking())
-    for _ in range(2):
-        delivery_put.put(made, told(asked()), "A side", "chest", TODAY, IDENT)
+    side(made, IDENT)
     yield made
     made.close()
 
@@ -183,35 +183,56 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
 ENTRY = f"delivery-{IDENT[:12]}"
 
 
-def packing(book: Book) -> delivery_put.Packing:
+def side(book: Book, ident: str) -> str:
+    """A delivery put down twice over the same form; its entry. Tests that pack the same cuts have one each."""
+    for _ in range(2):
+        delivery_put.put(book, told(asked()), "A side", "chest", TODAY, ident)
+    return f"delivery-{ident[:12]}"
+
+
+def packing(book: Book, entry: str = ENTRY) -> delivery_put.Packing:
     with book.reading() as session:
-        return delivery_put.find(book, session, ENTRY, TODAY)
+        return delivery_put.find(book, session, entry, TODAY)
+
+
+def frozen(book: Book) -> dict[str, float]:
+    with book.reading() as session:
+        return frozen_kg(session)
+
+
+def still_open(book: Book) -> list[str]:
+    with book.reading() as session:
+        return [one.entry for one in meat(book, session, TODAY).open]
 
 
 def test_it_is_put_down_once_with_its_jobs_and_its_cure(book: Book) -> None:
-    dates = windows(book, ENTRY)
-    assert dates[f"{ENTRY}.mince"][2] == TODAY + 1
-    assert dates[f"{ENTRY}.joints"][2] == TODAY + 3
-    found = packing(book)
+    before = still_open(book)
+    entry = side(book, "1" * 32)
+    dates = windows(book, entry)
+    assert dates[f"{entry}.mince"][2] == TODAY + 1
+    assert dates[f"{entry}.joints"][2] == TODAY + 3
+    found = packing(book, entry)
     assert [cut.line.name for cut in found.waiting] == ["mince", "liver", "sausages", "leg"]
-    assert found.cures == {"belly": f"{ENTRY}.belly+belly"}
-    with book.reading() as session:
-        assert [one.entry for one in meat(book, session, TODAY).open] == [ENTRY]
+    assert found.cures == {"belly": f"{entry}.belly+belly"}
+    assert sorted(still_open(book)) == sorted([*before, entry])
 
 
 def test_every_cut_becomes_a_batch_and_carries_how_it_was_killed(book: Book) -> None:
+    entry, before = side(book, "2" * 32), frozen(book)
+    with book.reading() as session:
+        last = max((mark.number or 0 for mark in store.batch_marks(session).values()), default=0)
     done = [Packed("mince", 5.8, 10, "chest freezer"), Packed("liver", 0.8, 2, "chest freezer")]
     for _ in range(2):
-        delivery_put.pack(book, ENTRY, done, TODAY, TODAY)
-    found = packing(book)
+        delivery_put.pack(book, entry, done, TODAY, TODAY)
+    found = packing(book, entry)
     mince, liver = found.batches["mince"], found.batches["liver"]
     assert (mince.what, mince.amount, mince.unit, mince.store, mince.killed) == (
         "pork mince", 10, "packs", "freezer", "home")  # fmt: skip
-    assert {mince.number, liver.number} == {"27-001", "27-002"}
-    assert windows(book, ENTRY)[f"{ENTRY}.mince"][3] == TODAY, "nothing that keeps a day is left: the job is done"
-    assert windows(book, ENTRY)[f"{ENTRY}.joints"][3] is None
+    assert {mince.number, liver.number} == {f"27-{last + 1:03}", f"27-{last + 2:03}"}
+    assert windows(book, entry)[f"{entry}.mince"][3] == TODAY, "nothing that keeps a day is left: the job is done"
+    assert windows(book, entry)[f"{entry}.joints"][3] is None
+    assert frozen(book) == before | {"chest freezer": pytest.approx(6.6)}
     with book.reading() as session:
-        assert frozen_kg(session) == {"chest freezer": pytest.approx(6.6)}
         later = mince._replace(made_on=TODAY + 2)
         assert thawing.days_in_the_fridge(book, session, later, TODAY) == 2, "freezing does not give them back"
 
@@ -223,12 +244,15 @@ def test_what_is_eaten_fresh_lies_in_the_fridge_for_its_days(book: Book) -> None
 
 
 def test_packs_are_eaten_to_the_last_and_the_book_is_right(book: Book) -> None:
-    ident = delivery_put.lot_id(ENTRY, "liver")
+    entry, before = side(book, "3" * 32), frozen(book)
+    both = [Packed("mince", 5.8, 10, "shed freezer"), Packed("liver", 0.8, 2, "shed freezer")]
+    delivery_put.pack(book, entry, both, TODAY, TODAY)
+    ident = delivery_put.lot_id(entry, "liver")
     for number in range(2):
         lot_words.take(book, ident, "used", 1, TODAY, TODAY, ident=f"eaten-{number}")
     with book.reading() as session:
         assert larder.find(session, ident).gone
-        assert frozen_kg(session) == {"chest freezer": pytest.approx(5.8)}
+    assert frozen(book) == before | {"shed freezer": pytest.approx(5.8)}
 
 
 def test_bacon_of_it_is_killed_as_it_was(book: Book) -> None:
@@ -252,11 +276,13 @@ def test_a_carcase_says_it_too(book: Book) -> None:
 
 
 def test_a_number_stays_when_a_batch_is_struck_and_packed_again(book: Book) -> None:
-    ident, number = delivery_put.lot_id(ENTRY, "mince"), packing(book).batches["mince"].number
+    entry = side(book, "4" * 32)
+    delivery_put.pack(book, entry, [Packed("mince", 5.8, 10, "cellar freezer")], TODAY, TODAY)
+    ident, number = delivery_put.lot_id(entry, "mince"), packing(book, entry).batches["mince"].number
     lot_words.strike(book, ident, TODAY)
-    assert "mince" in [cut.line.name for cut in packing(book).waiting]
-    delivery_put.pack(book, ENTRY, [Packed("mince", 5.0, 9, "chest freezer")], TODAY, TODAY)
-    again = packing(book).batches["mince"]
+    assert "mince" in [cut.line.name for cut in packing(book, entry).waiting]
+    delivery_put.pack(book, entry, [Packed("mince", 5.0, 9, "cellar freezer")], TODAY, TODAY)
+    again = packing(book, entry).batches["mince"]
     assert (again.number, again.amount) == (number, 9)
 
 
