@@ -1,12 +1,14 @@
 """The table as a page: every line told in words too, in the household's units."""
 
 import re
+from collections.abc import Iterator
 
 import pytest
 from fastapi import FastAPI
 
 from app.records import store
 from app.services import ticking
+from app.services.book import Book
 from app.services.ticking import Words
 from tests.web.holding import TODAY, app, client, day, entry, plain
 
@@ -30,15 +32,24 @@ def test_every_line_is_told_in_words(made: FastAPI) -> None:
     assert "12 July: 4.5 kg" in text
 
 
-def test_pounds_where_the_household_weighs_in_them(made: FastAPI) -> None:
-    """4.5359237 kg are 10 lb by definition (International yard and pound agreement, 1959)."""
-    book = made.state.book
+@pytest.fixture
+def pounds(made: FastAPI) -> Iterator[FastAPI]:
+    """The same household weighing in pounds, and in kilos again after."""
+    reads(made.state.book, "imperial")
+    yield made
+    reads(made.state.book, "metric")
+
+
+def reads(book: Book, units: str) -> None:
     with book.writing() as session:
-        row = store.holding(session)
-        assert row is not None
-        store.put_holding(session, store.HoldingRow(**{**row.model_dump(), "units": "imperial"}))
+        row = book.holding(session)
+        store.put_holding(session, store.HoldingRow(**{**row.model_dump(), "units": units}))
         book.replan(session, None, TODAY)
-    text = plain(client(made).get("/garden/table").text)
+
+
+def test_pounds_where_the_household_weighs_in_them(pounds: FastAPI) -> None:
+    """4.5359237 kg are 10 lb by definition (International yard and pound agreement, 1959)."""
+    text = plain(client(pounds).get("/garden/table").text)
     assert re.search(r"12 July: (9\.9|10) lb", text)
     assert " kg" not in text.partition("<main")[2].partition("</main>")[0]
 

@@ -139,6 +139,7 @@ def test_an_amount_that_cannot_be_is_told(client: TestClient, wrong: dict[str, s
 
 
 def test_a_pack_and_its_price_are_kept(client: TestClient) -> None:
+    client.post("/upkeep", data={**WALL, "name": "Priced wall", "place": "Cart shed", "id": "b" * 32})
     pack = {"what": "Masonry  Paint", "size": "10", "unit": "l", "price": "54"}
     for _ in range(2):
         text = client.post("/upkeep/amounts", data=pack).text
