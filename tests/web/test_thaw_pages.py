@@ -24,6 +24,21 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
         yield found
 
 
+@pytest.fixture(scope="module")
+def leg(client: TestClient) -> str:
+    """The first batch of the larder, by its id: a pork leg in the freezer."""
+    made = {
+        "what": "pork leg",
+        "made_on": "2027-01-20",
+        "amount": "2.3",
+        "unit": "kg",
+        "place": "freezer",
+        "killed": "home",
+    }
+    href = str(client.post("/larder/add", data=made, follow_redirects=False).headers["location"]).partition("?")[0]
+    return href.rpartition("/")[2]
+
+
 def entries(client: TestClient) -> int:
     return client.get("/entries").text.count('href="/entry/')
 
@@ -78,20 +93,10 @@ def test_bad_input_gets_a_sentence_and_changes_nothing(client: TestClient, wrong
     assert entries(client) == before
 
 
-def test_a_meal_of_a_batch_is_put_down_once_however_often_it_is_sent(client: TestClient) -> None:
-    made = {
-        "what": "pork leg",
-        "made_on": "2027-01-20",
-        "amount": "2.3",
-        "unit": "kg",
-        "place": "freezer",
-        "killed": "home",
-    }
-    href = str(client.post("/larder/add", data=made, follow_redirects=False).headers["location"]).partition("?")[0]
-    batch = href.rpartition("/")[2]
-    shown = client.get("/meat/thaw", params={"batch": batch})
+def test_a_meal_of_a_batch_is_put_down_once_however_often_it_is_sent(client: TestClient, leg: str) -> None:
+    shown = client.get("/meat/thaw", params={"batch": leg})
     assert (shown.status_code, 'value="2.3"' in shown.text) == (200, True)
-    sent = {"batch": batch, "kind": "pork joint", "kg": "2.3", "day": "2027-03-14", "id": "c0ffee"}
+    sent = {"batch": leg, "kind": "pork joint", "kg": "2.3", "day": "2027-03-14", "id": "c0ffee"}
     places = [client.post("/meat/thaw", data=sent, follow_redirects=False).headers["location"] for _ in range(2)]
     assert places == ["/entry/joint-to-thaw-c0ffee?put=new"] * 2
     text = client.get(places[0]).text
@@ -99,6 +104,7 @@ def test_a_meal_of_a_batch_is_put_down_once_however_often_it_is_sent(client: Tes
     assert "Take the joint from the freezer to the fridge" in text
 
 
+@pytest.mark.usefixtures("leg")  # a larder with nothing in it has no such field
 def test_a_batch_that_is_not_there_is_told_beside_its_field(client: TestClient) -> None:
     answer = client.get("/meat/thaw", params={**JOINT, "batch": "nothing of ours"})
     assert (answer.status_code, "not one of the answers" in answer.text) == (422, True)
