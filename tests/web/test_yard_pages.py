@@ -247,7 +247,7 @@ def test_the_printed_month_leaves_a_line_for_the_number_that_a_job_asks(yard: tu
 
 def test_a_weight_written_on_paper_is_typed_back_with_its_number(ticked_yard: tuple[TestClient, Book]) -> None:
     web, made = ticked_yard
-    number = number_of(web, "early-beet.thin")
+    number = number_of(web, "early-beet.thin", "?by=entry")
     for bad in (f"{number}=1.2.3", f"{number}=1,2", f"{number}=99999999999"):
         wrong = web.post("/evening", data={"numbers": bad, "month": "2027-09", "id": "paper"})
         assert wrong.status_code == 422, bad
@@ -265,10 +265,10 @@ def test_the_round_s_sheet_has_a_job_of_several_days_on_one_line(yard: tuple[Tes
     assert len(titles) == len(set(titles)) > 0
 
 
-def number_of(web: TestClient, key: str) -> str:
+def number_of(web: TestClient, key: str, by: str = "") -> str:
     """The number of a job on September's sheet, once the sheet has its numbers."""
     web.post("/2027/09/numbers")
-    found = re.search(r'<i class="no">(\d+)</i>', _row(web.get("/2027/09?by=entry").text, key))
+    found = re.search(r'<i class="no">(\d+)</i>', _row(web.get(f"/2027/09{by}").text, key))
     assert found is not None
     return found.group(1)
 
