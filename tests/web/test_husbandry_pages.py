@@ -31,9 +31,9 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
         yield found
 
 
-def booking(client: TestClient) -> dict[str, str]:
+def booking(client: TestClient, entry: str) -> dict[str, str]:
     text = client.get("/livestock/days").text
-    form = next(one for one in re.findall(r"<form.*?</form>", text, re.DOTALL) if "shear.book" in one)
+    form = next(one for one in re.findall(r"<form.*?</form>", text, re.DOTALL) if f"{entry}.book" in one)
     return dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
 
 
@@ -42,15 +42,17 @@ def booking(client: TestClient) -> dict[str, str]:
     ("2099-01-01", "more than three years off"), ("soon", "is not a date"),
 ])  # fmt: skip
 def test_a_day_that_cannot_be_is_told_beside_its_field(client: TestClient, day: str, says: str) -> None:
-    answer = client.post("/livestock/days", data={**booking(client), "day": day})
+    answer = client.post("/livestock/days", data={**booking(client, "shear"), "day": day})
     assert answer.status_code == 422
     assert says in answer.text.replace("\u00a0", " ")
     assert f'value="{day}"' in answer.text, "what was typed is kept"
-    assert "hoped for about" in client.get("/livestock/days").text
+    assert "hoped for about 17 June" in client.get("/livestock/days").text.replace("\u00a0", " ")
 
 
 def test_a_booked_day_takes_along_what_hangs_from_it_and_counts_once(client: TestClient) -> None:
-    form = booking(client)
+    clip = draft("shearer", "2027-06-10", "Clip", "yard", **{"for": "ewes"}, head=8)
+    entries.put_down(client.app.state.book, clip, TODAY, ident="clip")  # type: ignore[attr-defined]
+    form = booking(client, "clip")
     for _ in range(2):
         answer = client.post("/livestock/days", data={**form, "day": "2027-06-22"})
     text = answer.text.replace("\u00a0", " ")
