@@ -63,7 +63,7 @@ def thaw_form(
         choices = tuple(Choice(name, text) for name, text in RULES.items())
         fields.append(Field("rule", "Whose rules", "choice", typed.get("rule", "uk"), choices=choices,
                             error=errors.get("rule", ""), help="The two differ, and are never mixed."))  # fmt: skip
-    return Form("/meat/thaw", "Reckon it", tuple(fields if batches else fields[1:]), method="get")
+    return Form("/meat/thaw", "Reckon it", tuple(fields if batches or errors.get("batch") else fields[1:]), method="get")
 
 
 def read_thaw(form: Typed, batches: Sequence[BatchRow], nation: str, imperial: bool) -> Meal:
