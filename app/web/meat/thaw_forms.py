@@ -63,7 +63,8 @@ def thaw_form(
         choices = tuple(Choice(name, text) for name, text in RULES.items())
         fields.append(Field("rule", "Whose rules", "choice", typed.get("rule", "uk"), choices=choices,
                             error=errors.get("rule", ""), help="The two differ, and are never mixed."))  # fmt: skip
-    return Form("/meat/thaw", "Reckon it", tuple(fields if batches or errors.get("batch") else fields[1:]), method="get")
+    asked = fields if batches or errors.get("batch") else fields[1:]
+    return Form("/meat/thaw", "Reckon it", tuple(asked), method="get")
 
 
 def read_thaw(form: Typed, batches: Sequence[BatchRow], nation: str, imperial: bool) -> Meal:
