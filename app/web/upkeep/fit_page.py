@@ -41,16 +41,8 @@ def fit_page(
         form=_form(typed, errors, book.imperial),
         answer=_answer(answer),
         fit=answer is not None and answer.fit,
-        checks=tuple(
-            Checked(one.holds, f"{one.says[:1].upper()}{one.says[1:]}")
-            for one in sorted(answer.checks if answer is not None else (), key=lambda each: each.holds)
-        ),
-        facts=(
-            Pair("Dew point", f"{figure(answer.dew_point_c, 1)}{SP}°C"),
-            Pair("Surface above it", f"{figure(answer.margin_c, 1)}{SP}°C"),
-        )
-        if answer is not None
-        else (),
+        checks=_checks(answer),
+        facts=_facts(answer),
         months_heading=f"{months.coating.capitalize()} on {months.on}: days to expect here",
         months=fit_by_month(months.days, words) if months.days else fit_by_month((), ""),
         told=told,
@@ -113,6 +105,19 @@ def _coating(value: str, errors: Mapping[str, str], ident: str = "", coatings: t
 
 def _on(value: str, errors: Mapping[str, str]) -> Field:
     return field("on", "On", {"on": value}, errors, kind="choice", choices=tuple(Choice(o, o.capitalize()) for o in ON))
+
+
+def _checks(answer: Fitness | None) -> tuple[Checked, ...]:
+    """What was looked at, what does not hold first."""
+    looked = sorted(answer.checks if answer is not None else (), key=lambda each: each.holds)
+    return tuple(Checked(one.holds, f"{one.says[:1].upper()}{one.says[1:]}") for one in looked)
+
+
+def _facts(answer: Fitness | None) -> tuple[Pair, ...]:
+    if answer is None:
+        return ()
+    dew, above = figure(answer.dew_point_c, 1), figure(answer.margin_c, 1)
+    return (Pair("Dew point", f"{dew}{SP}°C"), Pair("Surface above it", f"{above}{SP}°C"))
 
 
 def _answer(found: Fitness | None) -> str:
